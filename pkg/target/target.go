@@ -1,0 +1,35 @@
+// Package target knows the printed ring target: the diameters of its rings,
+// its line, its index mark, and how a place on it is told in rings and on a
+// clock face.
+//
+// Lengths are in millimetres. The origin is the rings' common centre; right
+// and up are as one sees the target facing it, with the index mark at the top.
+package target
+
+// Index is the bar beyond the outer ring, at the target's top. FromMM and ToMM
+// count outward from the outer ring's circle (its nominal diameter, the middle
+// of the line); the bar is WidthMM wide and centred on the upward axis.
+type Index struct {
+	FromMM  float64 `yaml:"from_mm" json:"from_mm"`
+	ToMM    float64 `yaml:"to_mm" json:"to_mm"`
+	WidthMM float64 `yaml:"width_mm" json:"width_mm"`
+}
+
+// Spec describes one printed target.
+type Spec struct {
+	Name     string    `yaml:"name" json:"name"`
+	RingsMM  []float64 `yaml:"rings_mm" json:"rings_mm"`     // diameter of the middle of each line, rising
+	RingsUMM float64   `yaml:"rings_u_mm" json:"rings_u_mm"` // standard uncertainty of each diameter
+	LineMM   float64   `yaml:"line_mm" json:"line_mm"`       // width of each ring's line
+	CrossMM  float64   `yaml:"cross_mm" json:"cross_mm"`     // half length of the centre cross, 0: none
+	RimMM    float64   `yaml:"rim_mm" json:"rim_mm"`         // diameter of the round edge, 0: not known
+	Index    Index     `yaml:"index" json:"index"`
+	TapeMM   float64   `yaml:"tape_mm" json:"tape_mm"` // height of the tape's surface above the rings
+	Checked  string    `yaml:"checked" json:"checked"` // how the diameters were checked
+}
+
+// InnerRadius is the radius of the smallest ring in mm.
+func (s Spec) InnerRadius() float64 { return s.RingsMM[0] / 2 }
+
+// OuterRadius is the radius of the largest ring in mm.
+func (s Spec) OuterRadius() float64 { return s.RingsMM[len(s.RingsMM)-1] / 2 }
