@@ -1,6 +1,8 @@
 // Package photo turns a file's bytes into an upright picture, its facts and a hash.
 package photo
 
+import "math"
+
 // Facts are what a file says of itself.
 type Facts struct {
 	File          string  // base name
@@ -18,4 +20,20 @@ type Facts struct {
 type Photo struct {
 	Facts
 	Image
+}
+
+// fullFrameDiagonalMM is the diagonal of the 36 mm x 24 mm frame that a "35 mm
+// equivalent" focal length refers to: sqrt(36^2 + 24^2).
+const fullFrameDiagonalMM = 43.266615305567875
+
+// FocalPx is the focal length in pixels that the file's 35 mm equivalent
+// claims, by the picture's diagonal (CIPA DCG-001); false when the file claims
+// none. It is rounded to whole millimetres by the camera (2 % at 26 mm) and is
+// wrong for cropped, zoomed or stitched pictures: a plausibility check only.
+func (f Facts) FocalPx() (float64, bool) {
+	if f.Focal35MM <= 0 || f.Width <= 0 || f.Height <= 0 {
+		return 0, false
+	}
+	diagonal := math.Hypot(float64(f.Width), float64(f.Height))
+	return f.Focal35MM * diagonal / fullFrameDiagonalMM, true
 }

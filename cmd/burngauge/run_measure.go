@@ -1,0 +1,103 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+
+	"burngauge.dev/burngauge/pkg/measure"
+	"burngauge.dev/burngauge/pkg/report"
+	"burngauge.dev/burngauge/pkg/terminal"
+)
+
+// mostAtOnce bounds the photos that are decoded at one time, and so the memory:
+// one of 12 megapixels may take up to 400 MB on its way.
+const mostAtOnce = 8
+
+// measured is what came of one photo. The pixels are not kept.
+type measured struct {
+	marks      []report.Measurement
+	overlayErr error
+}
+
+// runMeasure measures the photos, several at a time, and writes the results in
+// the order in which the photos were given.
+func runMeasure(ctx context.Context, o *measureOptions, settings measure.Options) error {
+	if err := prepareFolder(o.overlayDir); err != nil {
+		return err
+	}
+	overlays := overlayPaths(o.overlayDir, o.photos)
+	one := func(i int) measured { return measureOne(o.photos[i], overlays[i], settings) }
+
+	t := &tally{o: o, progress: o.streams.Progress("photos", len(o.photos))}
+	workers := min(runtime.GOMAXPROCS(0), mostAtOnce)
+	err := inOrder(ctx, len(o.photos), workers, one, t.take)
+	t.progress.Clear()
+	if err != nil {
+		return err
+	}
+	if err := t.writeDocument(); err != nil {
+		return err
+	}
+	return t.failure()
+}
+
+// measureOne measures one photo and draws its overlay, when path is not "". A
+// photo that could not be read has none.
+func measureOne(photo, path string, settings measure.Options) measured {
+	result := measure.File(photo, settings)
+	out := measured{marks: result.Measurements}
+	if path != "" && result.Photo != nil {
+		out.overlayErr = terminal.Replace(path, func(draft string) error { return writeOverlay(draft, result) })
+	}
+	return out
+}
+
+// prepareFolder makes the folder for overlays and tries it, so that a wrong one
+// is told before the measuring and not after.
+func prepareFolder(dir string) error {
+	if dir == "" {
+		return nil
+	}
+	err := os.MkdirAll(dir, 0o777)
+	if err == nil {
+		var trial *os.File
+		if trial, err = os.CreateTemp(dir, ".trial-*"); err == nil {
+			err = errors.Join(trial.Close(), os.Remove(trial.Name()))
+		}
+	}
+	if err != nil {
+		var path *os.PathError
+		if errors.As(err, &path) {
+			err = path.Err
+		}
+		return terminal.NotWritten(fmt.Errorf("writing overlays into %s: %w", dir, err))
+	}
+	return nil
+}
+
+// overlayPaths names an overlay for each photo, in order: rear-left.jpg gives
+// rear-left.overlay.jpg; a name that is taken gets a number. Names that differ
+// only in case count as one: many file systems see no difference.
+func overlayPaths(dir string, photos []string) []string {
+	paths := make([]string, len(photos))
+	if dir == "" {
+		return paths
+	}
+	taken := map[string]bool{}
+	for i, photo := range photos {
+		base := filepath.Base(photo)
+		stem := strings.TrimSuffix(base, filepath.Ext(base))
+		name := stem
+		for n := 2; taken[strings.ToLower(name)]; n++ {
+			name = fmt.Sprintf("%s-%d", stem, n)
+		}
+		taken[strings.ToLower(name)] = true
+		paths[i] = filepath.Join(dir, name+".overlay.jpg")
+	}
+	return paths
+}

@@ -1,0 +1,41 @@
+package photo
+
+import "fmt"
+
+// Code says in one word why a photo is unreadable.
+type Code string
+
+// The codes of unreadable photos.
+const (
+	NotFound   Code = "not-found"    // missing, or it cannot be opened
+	Empty      Code = "empty"        // no bytes
+	NotAnImage Code = "not-an-image" // a folder, another kind of file, or a kind of JPEG or PNG that is not decoded
+	Truncated  Code = "truncated"    // cut off or damaged
+	TooLarge   Code = "too-large"    // beyond Limits
+)
+
+// Error is why a photo is unreadable. Every error of Read is one.
+type Error struct {
+	Code Code
+	Text string // one sentence without the file's name: what is wrong, then what to do next
+	Err  error  // the cause, nil when there is none
+}
+
+// Error returns the sentence. The file's name is left to the caller, who knows
+// how it was given.
+func (e *Error) Error() string { return e.Text }
+
+// Unwrap returns the cause, so that errors.Is finds fs.ErrNotExist.
+func (e *Error) Unwrap() error { return e.Err }
+
+func refuse(code Code, cause error, format string, args ...any) *Error {
+	return &Error{Code: code, Text: fmt.Sprintf(format, args...), Err: cause}
+}
+
+func cutOff(what string) *Error {
+	return refuse(Truncated, nil, "the photo is cut off or damaged (%s): copy it from the phone again", what)
+}
+
+func undecodable(what string) *Error {
+	return refuse(NotAnImage, nil, "%s is not a kind of picture that is read here: save the photo as an ordinary JPEG", what)
+}

@@ -1,0 +1,175 @@
+package rehearsal
+
+import (
+	"image"
+	"math"
+	"math/rand/v2"
+)
+
+// Develop says what lens, sensor and phone make of the light. The zero value of
+// a field leaves its step out, except Exposure, White and Gamma: use DefaultDevelop.
+type Develop struct {
+	Exposure  float64 // factor on the light
+	White     RGB     // factors of the white balance
+	BlurPX    float64 // Gaussian sigma of the lens, px
+	DefocusPX float64 // radius of the disc of confusion, px
+	MotionPX  float64 // length of the shake's path, px, straight and even
+	MotionDeg float64 // its direction, from x to y
+	Vignette  float64 // share of light lost in the corners
+	Flare     float64 // veil of stray light added everywhere
+	Shot      float64 // variance of the noise per unit of light: 1/electrons at full scale
+	Read      float64 // standard deviation of the noise in the dark, share of full scale
+	Mosaic    bool    // one colour a pixel on the sensor, the others put in from the neighbours
+	Sharpen   float64 // strength of an unsharp mask, 0.2..1 leaves halos
+	SharpenPX float64 // its Gaussian sigma, px
+	Gamma     float64 // exponent on the coded value, 1: as sRGB says
+	Curve     float64 // S-shaped contrast, 0: none, 0.5: strong
+	Quality   int     // JPEG, 1..100
+	Seed      uint64
+}
+
+// DefaultDevelop is a good phone in good light.
+func DefaultDevelop() Develop {
+	return Develop{Exposure: 1, White: Grey(1), BlurPX: 0.6, Shot: 1.0 / 4000, Read: 0.002,
+		Mosaic: true, Gamma: 1, Quality: 88, SharpenPX: 1}
+}
+
+// Photo develops a rendered picture into 8-bit sRGB. It changes the picture it is given.
+// Same picture and same settings give the same bytes, whatever the machine's number of processors.
+func (d Develop) Photo(pic *Picture) *image.RGBA {
+	if d.MotionPX > 0 {
+		pic = shake(pic, d.MotionPX, d.MotionDeg)
+	}
+	if d.DefocusPX > 0 {
+		pic = discBlur(pic, d.DefocusPX)
+	}
+	if d.BlurPX > 0 {
+		gaussianBlur(pic, d.BlurPX)
+	}
+	d.expose(pic)
+	if d.Mosaic {
+		pic = demosaic(pic)
+	}
+	d.code(pic)
+	if d.Sharpen > 0 {
+		d.unsharp(pic)
+	}
+	return quantise(pic)
+}
+
+// expose turns light into sensor values 0..1 with noise. With Mosaic only the
+// colour that each pixel's filter passes gets noise, and is kept.
+func (d Develop) expose(pic *Picture) {
+	cx, cy := float64(pic.Width-1)/2, float64(pic.Height-1)/2
+	far2 := cx*cx + cy*cy
+	inBlocks(pic.Height, func(from, to int) {
+		for y := from; y < to; y++ {
+			rng := rand.New(rand.NewPCG(d.Seed, uint64(y)))
+			row := pic.Pix[3*y*pic.Width:][:3*pic.Width]
+			for x := range pic.Width {
+				dx, dy := float64(x)-cx, float64(y)-cy
+				gain := d.Exposure * (1 - d.Vignette*(dx*dx+dy*dy)/far2)
+				d.pixel(rng, row[3*x:3*x+3], gain, bayer(x, y))
+			}
+		}
+	})
+}
+
+func (d Develop) pixel(rng *rand.Rand, p []float32, gain float64, filter int) {
+	for c := range p {
+		if d.Mosaic && c != filter {
+			continue
+		}
+		v := (float64(p[c]) + d.Flare) * gain * d.White[c]
+		v += rng.NormFloat64() * math.Sqrt(max(v, 0)*d.Shot+d.Read*d.Read)
+		p[c] = float32(min(max(v, 0), 1))
+	}
+}
+
+// bayer is the filter of a pixel: red and green, green and blue rows in turn.
+func bayer(x, y int) int { return x&1 + y&1 }
+
+// demosaic puts in the two missing colours of each pixel as the mean of the
+// nearest ones that have them. The weights are symmetric: nothing moves.
+func demosaic(pic *Picture) *Picture {
+	out := NewPicture(pic.Width, pic.Height)
+	inBlocks(pic.Height, func(from, to int) {
+		for y := from; y < to; y++ {
+			for x := range pic.Width {
+				for c := range 3 {
+					out.Pix[3*(y*pic.Width+x)+c] = filtered(pic, x, y, c)
+				}
+			}
+		}
+	})
+	return out
+}
+
+// cross3 are the weights of a pixel's 3 x 3 neighbours: 4, 2 and 1 by distance.
+var cross3 = [3]float32{1, 2, 1}
+
+func filtered(pic *Picture, x, y, c int) float32 {
+	if bayer(x, y) == c {
+		return pic.Pix[3*(y*pic.Width+x)+c]
+	}
+	var sum, weight float32
+	for j := max(y-1, 0); j <= min(y+1, pic.Height-1); j++ {
+		for i := max(x-1, 0); i <= min(x+1, pic.Width-1); i++ {
+			if bayer(i, j) == c {
+				w := cross3[i-x+1] * cross3[j-y+1]
+				sum += w * pic.Pix[3*(j*pic.Width+i)+c]
+				weight += w
+			}
+		}
+	}
+	return sum / weight
+}
+
+// codeSteps is fine enough that a step of the code table is below a tenth of an
+// 8-bit step even where the sRGB curve is steepest (12.92).
+const codeSteps = 1 << 15
+
+// code applies the tone curve: light 0..1 to coded values 0..1.
+func (d Develop) code(pic *Picture) {
+	table := make([]float32, codeSteps+1)
+	for i := range table {
+		table[i] = float32(d.tone(float64(i) / codeSteps))
+	}
+	inBlocks(pic.Height, func(from, to int) {
+		row := pic.Pix[3*from*pic.Width : 3*to*pic.Width]
+		for i, v := range row {
+			row[i] = table[int(v*codeSteps+0.5)]
+		}
+	})
+}
+
+// tone is the curve from light to coded value: sRGB, then gamma, then an S.
+func (d Develop) tone(light float64) float64 {
+	v := 12.92 * light
+	if light > 0.0031308 {
+		v = 1.055*math.Pow(light, 1/2.4) - 0.055
+	}
+	v = math.Pow(v, d.Gamma)
+	return v + d.Curve*(fade(v)-v)
+}
+
+// unsharp adds the difference to a blurred copy, as phones do: bright and dark rims at edges.
+func (d Develop) unsharp(pic *Picture) {
+	soft := NewPicture(pic.Width, pic.Height)
+	copy(soft.Pix, pic.Pix)
+	gaussianBlur(soft, d.SharpenPX)
+	for i, v := range pic.Pix {
+		pic.Pix[i] = v + float32(d.Sharpen)*(v-soft.Pix[i])
+	}
+}
+
+func quantise(pic *Picture) *image.RGBA {
+	img := image.NewRGBA(image.Rect(0, 0, pic.Width, pic.Height))
+	for i := range pic.Width * pic.Height {
+		for c := range 3 {
+			img.Pix[4*i+c] = uint8(min(max(pic.Pix[3*i+c], 0), 1)*255 + 0.5)
+		}
+		img.Pix[4*i+3] = 255
+	}
+	return img
+}

@@ -1,0 +1,145 @@
+package rehearsal
+
+import (
+	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
+)
+
+// Picture is an upright picture in linear light: red, green, blue, row after row
+// from the top. Pixel (0, 0) is the centre of the top left pixel.
+type Picture struct {
+	Width, Height int
+	Pix           []float32 // len = 3 * Width * Height
+}
+
+// NewPicture is a black picture.
+func NewPicture(width, height int) *Picture {
+	return &Picture{width, height, make([]float32, 3*width*height)}
+}
+
+// Antialiasing: a pixel whose four corners differ by more than this share of
+// their mean is sampled finely. Inside the target the share is small, so that edges keep
+// their place to far below a hundredth of a pixel; outside only looks matter.
+const (
+	edgeInside  = 0.015
+	edgeOutside = 0.10
+	fineInside  = 4 // samples along each side of a pixel
+	fineOutside = 3
+	// Below this scale a ring's line may slip between two corners: sample everything finely.
+	smallScale = 9 // px/mm
+)
+
+// Render looks at the scene through the camera: no blur, no noise, light averaged
+// over each pixel's square. The result depends on nothing but its arguments.
+func Render(scene *Scene, cam *Camera) *Picture {
+	pic := NewPicture(cam.Width, cam.Height)
+	r := &renderer{scene: scene, view: newView(cam), pic: pic}
+	r.box = targetBox(scene, cam)
+	r.always = cam.PxPerMM() < smallScale
+	inBlocks(cam.Height, r.rows)
+	return pic
+}
+
+type renderer struct {
+	scene  *Scene
+	view   *view
+	pic    *Picture
+	box    [4]int // target's place in the picture: x0, y0, x1, y1
+	always bool
+}
+
+// targetBox bounds the rings and the index bar in the picture.
+func targetBox(scene *Scene, cam *Camera) [4]int {
+	far := scene.Target.OuterRadius() + scene.Target.Index.ToMM + 1
+	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for i := range 64 {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / 64)
+		x, y := cam.Project(far*c, far*s, 0)
+		if math.IsNaN(x) {
+			return [4]int{0, 0, cam.Width, cam.Height}
+		}
+		x0, x1, y0, y1 = min(x0, x), max(x1, x), min(y0, y), max(y1, y)
+	}
+	clip := func(v float64, most int) int { return int(min(max(v, 0), float64(most))) }
+	return [4]int{clip(x0, cam.Width), clip(y0, cam.Height), clip(x1+1, cam.Width), clip(y1+1, cam.Height)}
+}
+
+// rows renders the rows from..to-1, sharing each row of pixel corners with the next.
+func (r *renderer) rows(from, to int) {
+	above, below := make([]RGB, r.pic.Width+1), make([]RGB, r.pic.Width+1)
+	r.corners(above, from)
+	for y := from; y < to; y++ {
+		r.corners(below, y+1)
+		out := r.pic.Pix[3*y*r.pic.Width:]
+		for x := range r.pic.Width {
+			c := r.pixel(x, y, [4]RGB{above[x], above[x+1], below[x], below[x+1]})
+			out[3*x], out[3*x+1], out[3*x+2] = float32(c[0]), float32(c[1]), float32(c[2])
+		}
+		above, below = below, above
+	}
+}
+
+func (r *renderer) corners(row []RGB, y int) {
+	for x := range row {
+		row[x] = r.scene.radiance(r.view.at(float64(x)-0.5, float64(y)-0.5))
+	}
+}
+
+func (r *renderer) pixel(x, y int, corner [4]RGB) RGB {
+	inside := x >= r.box[0] && x < r.box[2] && y >= r.box[1] && y < r.box[3]
+	share, n := edgeOutside, fineOutside
+	if inside {
+		share, n = edgeInside, fineInside
+	}
+	if (inside && r.always) || differ(&corner, share) {
+		return r.fine(x, y, n)
+	}
+	return corner[0].Plus(corner[1]).Plus(corner[2]).Plus(corner[3]).Times(0.25)
+}
+
+func differ(corner *[4]RGB, share float64) bool {
+	for c := range 3 {
+		low := min(corner[0][c], corner[1][c], corner[2][c], corner[3][c])
+		high := max(corner[0][c], corner[1][c], corner[2][c], corner[3][c])
+		if high-low > share*(high+low)/2+0.002 {
+			return true
+		}
+	}
+	return false
+}
+
+// fine averages n x n samples over the pixel's square.
+func (r *renderer) fine(x, y, n int) (sum RGB) {
+	step := 1 / float64(n)
+	for j := range n {
+		for i := range n {
+			dx, dy := (float64(i)+0.5)*step-0.5, (float64(j)+0.5)*step-0.5
+			sum = sum.Plus(r.scene.radiance(r.view.at(float64(x)+dx, float64(y)+dy)))
+		}
+	}
+	return sum.Times(step * step)
+}
+
+// blockRows balances the load between processors without many shared corner rows.
+const blockRows = 32
+
+// inBlocks runs work over all rows in blocks, on all processors. The blocks
+// never depend on how many processors there are.
+func inBlocks(rows int, work func(from, to int)) {
+	var next atomic.Int64
+	var all sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		all.Go(func() {
+			for {
+				from := int(next.Add(blockRows)) - blockRows
+				if from >= rows {
+					return
+				}
+				work(from, min(from+blockRows, rows))
+			}
+		})
+	}
+	all.Wait()
+}

@@ -1,0 +1,242 @@
+package ring
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"burngauge.dev/burngauge/pkg/conic"
+	"burngauge.dev/burngauge/pkg/target"
+)
+
+// frame is a first idea of where the target plane is, with how well the rings'
+// lines agree with it.
+type frame struct {
+	camera Camera
+	pose   Pose // mm, roll not yet known
+	sign   float64
+	score  float64 // mean agreement of the rings, 0..1
+}
+
+// The polar picture about an ellipse: logRadii rising by logStep from
+// innermost, in units of the ellipse's own circle.
+const (
+	polarAngles = 72
+	logStep     = 0.01
+	innermost   = 0.16
+	outermost   = 4.2
+)
+
+var logRadii = int(math.Log(outermost/innermost) / logStep)
+
+// polar is a small picture seen in rings about a candidate.
+type polar struct {
+	sum   [][]float64 // running sums along the radius, per angle
+	count [][]int     // running number of valid samples
+	px    float64     // px of the small picture per unit radius
+}
+
+// newPolar samples the picture on circles of the plane that the pose gives.
+func newPolar(small *Raster, camera Camera, unit Pose, pxPerUnit float64) *polar {
+	p := &polar{px: pxPerUnit}
+	for a := range polarAngles {
+		s, c := math.Sincos(2 * math.Pi * float64(a) / polarAngles)
+		sum, count := make([]float64, logRadii+1), make([]int, logRadii+1)
+		for i := range logRadii {
+			r := innermost * math.Exp(float64(i)*logStep)
+			v := small.Sample(small.Light, camera.Project(unit, r*c, r*s))
+			sum[i+1], count[i+1] = sum[i], count[i]
+			if !math.IsNaN(v) {
+				sum[i+1] += v
+				count[i+1]++
+			}
+		}
+		p.sum, p.count = append(p.sum, sum), append(p.count, count)
+	}
+	return p
+}
+
+// mean over steps [from, to) at one angle; NaN unless all of it is in the picture.
+func (p *polar) mean(angle, from, to int) float64 {
+	if from < 0 || to > logRadii || to <= from || p.count[angle][to]-p.count[angle][from] != to-from {
+		return math.NaN()
+	}
+	return (p.sum[angle][to] - p.sum[angle][from]) / float64(to-from)
+}
+
+// lineAgreement tells for each radius step how consistently, over all angles,
+// a line of relative half width h lies there: -1 (dark all round) to +1.
+func (p *polar) lineAgreement(h float64) []float64 {
+	return p.agreement(func(angle, i, half int) float64 {
+		line := p.mean(angle, i-half, i+half+1)
+		inner := p.mean(angle, i-int(3.2*float64(half))-1, i-int(1.6*float64(half)))
+		outer := p.mean(angle, i+int(1.6*float64(half))+1, i+int(3.2*float64(half))+2)
+		a, b := line-inner, line-outer
+		if a*b <= 0 || math.IsNaN(a*b) { // a step, not a line
+			return 0 * a * b
+		}
+		return math.Copysign(min(math.Abs(a), math.Abs(b)), a)
+	}, h)
+}
+
+// stepAgreement is the same for the step at a disc's edge.
+func (p *polar) stepAgreement() []float64 {
+	return p.agreement(func(angle, i, half int) float64 {
+		return p.mean(angle, i+1, i+2+half) - p.mean(angle, i-half, i)
+	}, 0.03)
+}
+
+func (p *polar) agreement(contrast func(angle, i, half int) float64, h float64) []float64 {
+	values := make([][]float64, logRadii)
+	total, n := 0.0, 0
+	for i := range values {
+		r := innermost * math.Exp(float64(i)*logStep)
+		half := int(math.Round(max(h/logStep, 0.6/(p.px*r*logStep)))) // a line is never seen narrower than 1.2 px
+		values[i] = make([]float64, polarAngles)
+		for a := range polarAngles {
+			v := contrast(a, i, half)
+			values[i][a] = v
+			if !math.IsNaN(v) {
+				total += math.Abs(v)
+				n++
+			}
+		}
+	}
+	typical := 2*total/float64(max(n, 1)) + 0.3 // code values
+	out := make([]float64, logRadii)
+	for i, row := range values {
+		for _, v := range row {
+			if !math.IsNaN(v) {
+				out[i] += max(-1, min(1, v/typical)) / polarAngles
+			}
+		}
+	}
+	return out
+}
+
+// framesFor scores all scales at which the spec's rings may lie about one
+// candidate, seen in one pose.
+func framesFor(small *Raster, spec target.Spec, camera Camera, unit Pose, pxPerUnit float64) []frame {
+	p := newPolar(small, camera, unit, pxPerUnit)
+	lines := make([][]float64, len(spec.RingsMM))
+	for k, d := range spec.RingsMM {
+		lines[k] = p.lineAgreement(spec.LineMM / d)
+	}
+	var steps []float64
+	if spec.RimMM > 0 {
+		steps = p.stepAgreement()
+	}
+	score := func(mmPerUnit, sign float64) float64 {
+		total := 0.0
+		for k, d := range spec.RingsMM {
+			if v, ok := best(lines[k], d/2/mmPerUnit, sign); ok {
+				total += v
+			}
+		}
+		total /= float64(len(spec.RingsMM))
+		if steps != nil {
+			a, _ := best(steps, spec.RimMM/2/mmPerUnit, 1)
+			b, _ := best(steps, spec.RimMM/2/mmPerUnit, -1)
+			total = max(total, 0.5*total+0.5*max(a, b)) // tape may hide every line
+		}
+		return total
+	}
+	return scaleMaxima(spec, camera, unit, score)
+}
+
+// best reads the agreement near a radius, in the wanted sense.
+func best(agreement []float64, radius, sign float64) (float64, bool) {
+	i := int(math.Round(math.Log(radius/innermost) / logStep))
+	if i < 1 || i >= len(agreement)-1 {
+		return 0, false
+	}
+	return max(0, sign*agreement[i-1], sign*agreement[i], sign*agreement[i+1]), true
+}
+
+// scaleMaxima walks through the scales and keeps the local maxima.
+func scaleMaxima(spec target.Spec, camera Camera, unit Pose, score func(mmPerUnit, sign float64) float64) []frame {
+	from, to := 0.5*spec.InnerRadius(), 2.6*max(spec.OuterRadius(), spec.RimMM/2/1.5)
+	var out []frame
+	for _, sign := range []float64{-1, 1} {
+		var previous, current float64
+		for mm := from; mm < to; mm *= math.Exp(logStep) {
+			next := score(mm, sign)
+			if current >= previous && current > next && current > leastAgreement {
+				out = append(out, frame{camera, unit.Scaled(mm / math.Exp(logStep)), sign, current})
+			}
+			previous, current = current, next
+		}
+	}
+	return out
+}
+
+// leastAgreement: among frames about circles that are no target, seen in
+// simulated clutter, the score stays below this in all but a few.
+const leastAgreement = 0.12
+
+// frames lists the best first ideas of where the target is.
+func frames(small *Raster, spec target.Spec, priors Priors, candidates []candidate) []frame {
+	var all []frame
+	for _, c := range candidates {
+		for _, unit := range unitPoses(c.Ellipse, priors.Camera) {
+			all = append(all, framesFor(small, spec, priors.Camera, unit, c.A/float64(small.Factor))...)
+		}
+	}
+	byScore := func(a, b frame) int { return cmp.Compare(b.score, a.score) }
+	slices.SortStableFunc(all, byScore)
+	all = distinct(all, spec)
+	for i := range all { // the bar is on the target alone, rings may be on many things
+		coarse := startFit(spec, priors, all[i])
+		coarse.raster = small
+		if index := coarse.findIndex(); index.clear() {
+			all[i].score += 0.5
+		}
+	}
+	slices.SortStableFunc(all, byScore)
+	return all[:min(len(all), mostFrames)]
+}
+
+// unitPoses are the ways in which a circle of radius 1 can give the ellipse:
+// the two tilts that a known focal length leaves.
+func unitPoses(el conic.Ellipse, camera Camera) []Pose {
+	poses, err := conic.CirclePoses(el, camera.Focal, conic.Point{X: camera.X, Y: camera.Y}, 1)
+	if err != nil {
+		return nil
+	}
+	out := []Pose{posed(poses[0].Normal, poses[0].Centre)}
+	if el.B < 0.985*el.A { // 10 degrees: squarer than that the two are one for this purpose
+		out = append(out, posed(poses[1].Normal, poses[1].Centre))
+	}
+	return out
+}
+
+// distinct drops frames that say the same as a better one.
+func distinct(all []frame, spec target.Spec) []frame {
+	var out []frame
+	for _, f := range all {
+		if len(out) == mostDistinct {
+			break
+		}
+		if !slices.ContainsFunc(out, func(g frame) bool { return same(f, g, spec.OuterRadius()) }) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+const (
+	mostDistinct = 24 // are looked at on the small picture
+	mostFrames   = 6  // of them, at full size
+)
+
+// same compares where two frames put the outer ring, to a tenth of its radius.
+func same(f, g frame, radius float64) bool {
+	size := f.camera.Focal * radius / f.pose.T[2]
+	for _, at := range [][2]float64{{0, 0}, {radius, 0}, {-radius, 0}, {0, radius}, {0, -radius}} {
+		a, b := f.camera.Project(f.pose, at[0], at[1]), g.camera.Project(g.pose, at[0], at[1])
+		if !(math.Hypot(a.X-b.X, a.Y-b.Y) < 0.05*size) {
+			return false
+		}
+	}
+	return true
+}

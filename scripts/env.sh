@@ -1,0 +1,30 @@
+# Sourced by the other scripts: the one place where the build's settings stand.
+# gocv v0.43.0 fits Debian 12's OpenCV 4.6.0 only with the tag gocv_specific_modules,
+# which leaves out the modules that 4.6.0 does not have.
+root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
+opencv_wanted=4.6.0
+build_tags=gocv_specific_modules
+export GOFLAGS="-buildvcs=false -tags=$build_tags"
+
+# say prints a line of talk on standard error.
+say() { printf '%s\n' "$*" >&2; }
+
+# fail prints one line, then what to run, and ends the script with code 1.
+fail() {
+  say "error: $1"
+  say "hint: $2"
+  exit 1
+}
+
+# check_tools ends with one clear line where the build could only end in pages of errors.
+check_tools() {
+  command -v go >/dev/null || fail "Go is not installed" "install Go 1.26 or newer from https://go.dev/dl"
+  command -v g++ >/dev/null || fail "the C++ compiler g++ is missing" "run scripts/install"
+  command -v pkg-config >/dev/null || fail "pkg-config is missing" "run scripts/install"
+  local have
+  have=$(pkg-config --modversion opencv4 2>/dev/null) ||
+    fail "OpenCV's development files are missing (pkg-config finds no opencv4)" "run scripts/install"
+  [ "$have" = "$opencv_wanted" ] ||
+    fail "OpenCV $have is installed, but the pinned gocv v0.43.0 is built against $opencv_wanted (Debian 12)" \
+      "build on Debian 12, or set PKG_CONFIG_PATH to a folder with the opencv4.pc of $opencv_wanted"
+}
