@@ -88,6 +88,14 @@ func (c *Camera) Project(right, up, height float64) (x, y float64) {
 // tilt's axis, FocalPX over depth, the lens left out.
 func (c *Camera) PxPerMM() float64 { return c.FocalPX / c.T[2] }
 
+// ViewDeg is the angle in degrees between the target's normal and the line of
+// sight to its origin. Off the picture's middle it differs from the tilt.
+func (c *Camera) ViewDeg() float64 {
+	dot := -(c.R[0][2]*c.T[0] + c.R[1][2]*c.T[1] + c.R[2][2]*c.T[2])
+	length := math.Sqrt(c.T[0]*c.T[0] + c.T[1]*c.T[1] + c.T[2]*c.T[2])
+	return math.Acos(min(max(dot/length, -1), 1)) * 180 / math.Pi
+}
+
 // undistort inverts the radial lens for one normalised point by Newton's method on the radius.
 func (c *Camera) undistort(xd, yd float64) (x, y float64) {
 	k := c.inverse(xd*xd + yd*yd)

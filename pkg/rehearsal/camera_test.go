@@ -60,6 +60,15 @@ func TestTiltedPlaneFollowsTheClosedForm(t *testing.T) {
 	assert.InDelta(t, 0, y, tolPX)
 }
 
+func TestViewAngleIsTheTiltOnTheAxis(t *testing.T) {
+	c := Camera{FocalPX: 1000}
+	c.Aim(Pose{TiltDeg: 40, TowardDeg: 0}, 0, 0, 100)
+	assert.InDelta(t, 40, c.ViewDeg(), 1e-9)
+	// Seen 45 degrees off the axis without any tilt: the same 45 degrees.
+	c.Aim(Pose{}, 1000, 0, 100)
+	assert.InDelta(t, 45, c.ViewDeg(), 1e-9)
+}
+
 func TestTopOfTheTargetTurnsClockwiseWithRoll(t *testing.T) {
 	c := Camera{FocalPX: 1000}
 	c.Aim(Pose{RollDeg: 90}, 0, 0, 100)

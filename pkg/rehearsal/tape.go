@@ -35,7 +35,7 @@ func (w *Wrinkle) shading(right, up float64) float64 {
 		return 0
 	}
 	t := y / w.WidthMM
-	end := 2*x/w.LengthMM - 0
+	end := 2 * x / w.LengthMM
 	return w.Depth * t * math.Exp(0.5-t*t) * (1 - end*end)
 }
 

@@ -88,6 +88,11 @@ func newSearch(ph *photo.Photo, spec target.Spec) *search {
 	for i := range s.candidates {
 		s.candidates[i].Ellipse = full(s.candidates[i].Ellipse, small.Factor)
 	}
+	if Debug != nil {
+		for _, c := range s.candidates {
+			Debug("  cand (%.1f %.1f) %.1f %.1f arc %.2f", c.X, c.Y, c.A, c.B, c.arc)
+		}
+	}
 	s.frames = frames(small, spec, s.priors, s.candidates)
 	return s
 }
@@ -138,7 +143,7 @@ func (s *search) lookAt(fr frame) (look, bool) {
 // startFit is a fit before anything is traced.
 func startFit(spec target.Spec, priors Priors, fr frame) *Fit {
 	return &Fit{
-		Spec: spec, Camera: priors.Camera, Pose: fr.pose, Sign: fr.sign, priors: priors, smooth: 5,
+		Spec: spec, Camera: priors.Camera, Pose: fr.pose, Sign: fr.sign, priors: priors,
 		off:    make([]float64, len(spec.RingsMM)+1+barParameters),
 		looked: map[group]int{}, noise: map[int]float64{},
 	}
@@ -334,22 +339,53 @@ func (f *Fit) fitIndex() (*Fit, float64) {
 	g := f.clone()
 	circles := f.traces
 	width := f.Spec.Index.WidthMM
-	for _, reach := range []float64{0.45 * width, 0.3 * width, 0.2 * width} {
+	reaches := []float64{0.3, 0.2}
+	if f.circles() == 1 { // the bar may still lie well off: it is what fixes the perspective
+		reaches = []float64{0.55, 0.5, 0.4, 0.3, 0.2, 0.2}
+	}
+	for _, share := range reaches {
+		reach := share * width
 		g.traces = append(append([]trace(nil), circles...), g.traceIndex(reach)...)
 		g.weights = nil
 		if err := g.solve(2); err != nil || !g.sane() {
 			return nil, math.Inf(1)
 		}
 	}
-	return g, g.cost()
+	return g, g.misfit(f.spread)
 }
 
-// cost is the robust misfit per trace, in raster px, plus the prior's.
-func (f *Fit) cost() float64 {
-	total := 0.0
+// misfit compares starts: the mean over curves and bar sides of the robust
+// squared residual, circles in units of the scatter they had before the bar
+// was looked at, sides in raster px, plus what prior knowledge is strained by.
+func (f *Fit) misfit(scatter map[group]float64) float64 {
+	sum, n := map[group]float64{}, map[group]float64{}
 	for _, t := range f.traces {
-		r := math.Abs(f.residual(t)) / float64(f.raster.Factor)
-		total += min(r*r, 4)
+		g := group{t.kind, t.which}
+		unit, known := scatter[g]
+		if !known {
+			unit = 0.5 * float64(f.raster.Factor)
+		}
+		r := f.residual(t) / unit
+		sum[g] += min(r*r, 9)
+		n[g]++
 	}
-	return total/float64(len(f.traces)) + square(f.prior())/float64(len(f.traces))
+	total := 0.0
+	for g := range sum {
+		total += sum[g] / n[g] / float64(len(sum))
+	}
+	return total + 0.05*square(f.prior())
+}
+
+// Off is for development.
+func (f *Fit) Off() []float64 { return f.off }
+
+// Spreads is for development.
+func (f *Fit) Spreads() map[group]float64 { return f.spread }
+
+// Traces is for development.
+func (f *Fit) Traces() (out [][4]float64) {
+	for i, t := range f.traces {
+		out = append(out, [4]float64{t.px.X, t.px.Y, float64(t.kind), f.weights[i]})
+	}
+	return
 }

@@ -25,7 +25,6 @@ type Fit struct {
 	Sign   float64 // -1: lines darker than what they are printed on, +1: lighter
 
 	raster  *Raster
-	smooth  int             // neighbouring walks averaged when edges are traced
 	looked  map[group]int   // places looked at, of each curve
 	noise   map[int]float64 // slope of noise and texture about each ring
 	priors  Priors

@@ -79,13 +79,6 @@ func (p *polar) lineAgreement(h float64) []float64 {
 	}, h)
 }
 
-// stepAgreement is the same for the step at a disc's edge.
-func (p *polar) stepAgreement() []float64 {
-	return p.agreement(func(angle, i, half int) float64 {
-		return p.mean(angle, i+1, i+2+half) - p.mean(angle, i-half, i)
-	}, 0.03)
-}
-
 func (p *polar) agreement(contrast func(angle, i, half int) float64, h float64) []float64 {
 	values := make([][]float64, logRadii)
 	total, n := 0.0, 0
@@ -122,10 +115,6 @@ func framesFor(small *Raster, spec target.Spec, camera Camera, unit Pose, pxPerU
 	for k, d := range spec.RingsMM {
 		lines[k] = p.lineAgreement(spec.LineMM / d)
 	}
-	var steps []float64
-	if spec.RimMM > 0 {
-		steps = p.stepAgreement()
-	}
 	score := func(mmPerUnit, sign float64) float64 {
 		total := 0.0
 		for k, d := range spec.RingsMM {
@@ -134,11 +123,6 @@ func framesFor(small *Raster, spec target.Spec, camera Camera, unit Pose, pxPerU
 			}
 		}
 		total /= float64(len(spec.RingsMM))
-		if steps != nil {
-			a, _ := best(steps, spec.RimMM/2/mmPerUnit, 1)
-			b, _ := best(steps, spec.RimMM/2/mmPerUnit, -1)
-			total = max(total, 0.5*total+0.5*max(a, b)) // tape may hide every line
-		}
 		return total
 	}
 	return scaleMaxima(spec, camera, unit, score)
@@ -155,7 +139,7 @@ func best(agreement []float64, radius, sign float64) (float64, bool) {
 
 // scaleMaxima walks through the scales and keeps the local maxima.
 func scaleMaxima(spec target.Spec, camera Camera, unit Pose, score func(mmPerUnit, sign float64) float64) []frame {
-	from, to := 0.5*spec.InnerRadius(), 2.6*max(spec.OuterRadius(), spec.RimMM/2/1.5)
+	from, to := 0.5*spec.InnerRadius(), 2.6*spec.OuterRadius()
 	var out []frame
 	for _, sign := range []float64{-1, 1} {
 		var previous, current float64
@@ -176,15 +160,19 @@ const leastAgreement = 0.12
 
 // frames lists the best first ideas of where the target is.
 func frames(small *Raster, spec target.Spec, priors Priors, candidates []candidate) []frame {
-	var all []frame
+	var all, rims []frame
 	for _, c := range candidates {
 		for _, unit := range unitPoses(c.Ellipse, priors.Camera) {
 			all = append(all, framesFor(small, spec, priors.Camera, unit, c.A/float64(small.Factor))...)
+			if spec.RimMM > 0 { // tape may hide every line: the ellipse may be the rim
+				rim := unit.Scaled(spec.RimMM / 2)
+				rims = append(rims, frame{priors.Camera, rim, -1, 0.5 * c.arc}, frame{priors.Camera, rim, 1, 0.5 * c.arc})
+			}
 		}
 	}
 	byScore := func(a, b frame) int { return cmp.Compare(b.score, a.score) }
 	slices.SortStableFunc(all, byScore)
-	all = distinct(all, spec)
+	all = append(distinct(all, spec), distinct(rims, spec)...)
 	for i := range all { // the bar is on the target alone, rings may be on many things
 		coarse := startFit(spec, priors, all[i])
 		coarse.raster = small
@@ -217,7 +205,7 @@ func distinct(all []frame, spec target.Spec) []frame {
 		if len(out) == mostDistinct {
 			break
 		}
-		if !slices.ContainsFunc(out, func(g frame) bool { return same(f, g, spec.OuterRadius()) }) {
+		if !slices.ContainsFunc(out, func(g frame) bool { return f.sign == g.sign && same(f, g, spec.OuterRadius()) }) {
 			out = append(out, f)
 		}
 	}

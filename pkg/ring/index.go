@@ -101,7 +101,7 @@ func (f *Fit) barContrast(angle float64) float64 {
 	width := f.Spec.Index.WidthMM
 	sin, cos := math.Sincos(angle)
 	mean := func(x0, x1, y0, y1 float64) float64 {
-		const nx, ny = 4, 3
+		const nx, ny = 3, 3
 		sum := 0.0
 		for i := range nx {
 			x := x0 + (x1-x0)*(float64(i)+0.5)/nx
@@ -117,9 +117,12 @@ func (f *Fit) barContrast(angle float64) float64 {
 	for b := range barBands {
 		y0 := from + length*(0.06+0.88*float64(b)/barBands)
 		y1 := y0 + length*0.88/barBands
-		bar := mean(-0.36*width, 0.36*width, y0, y1)
 		left, right := mean(-1.1*width, -0.66*width, y0, y1), mean(0.66*width, 1.1*width, y0, y1)
-		contrasts = append(contrasts, f.relative(bar, left, right))
+		weakest := math.Inf(1)
+		for _, x := range []float64{-0.27, 0, 0.27} { // a pen stroke is narrower than the bar
+			weakest = min(weakest, f.relative(mean((x-0.12)*width, (x+0.12)*width, y0, y1), left, right))
+		}
+		contrasts = append(contrasts, weakest)
 	}
 	// Beyond the ends the bar must stop: a pen stroke or a tape edge goes on.
 	bar := mean(-0.3*width, 0.3*width, from+0.1*length, from+0.4*length)

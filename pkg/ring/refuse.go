@@ -32,7 +32,7 @@ func (s *search) refuse(best look, opt Options) *Refusal {
 	if best.fit == nil {
 		return &Refusal{NoTarget, "nothing"}
 	}
-	if best.score() < 1.1 {
+	if best.lines < 0.45 && !(best.rim > 0.5 && best.index.clear()) {
 		return &Refusal{NoTarget, fmt.Sprintf("score %.2f", best.score())}
 	}
 	return nil

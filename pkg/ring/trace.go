@@ -47,6 +47,7 @@ type curve struct {
 	reach  float64                            // mm: how far a walk goes to either side
 	lineMM float64                            // width of the line to be found, 0: a step
 	smooth int                                // walks that are averaged
+	plane  []float32                          // what is sampled, nil: the light
 }
 
 // cross samples all walks, averages neighbours, and takes smoothed derivatives
@@ -62,7 +63,7 @@ func (f *Fit) cross(c curve) []path {
 	for i := 0; i < c.n; i += max(1, c.smooth/2) {
 		p := raw[i]
 		p.values = c.averaged(raw, i)
-		sigma := samplesPerPx * max(0.8, 0.22*c.lineMM*p.pxPerMM/float64(f.raster.Factor))
+		sigma := samplesPerPx * max(0.8, 0.35*c.lineMM*p.pxPerMM/float64(f.raster.Factor))
 		p.der = derivative(p.values, sigma)
 		out = append(out, p)
 	}
@@ -75,9 +76,13 @@ func (f *Fit) walk(c curve, i int) path {
 	p := path{at: at, pxPerMM: math.Hypot(b.X-a.X, b.Y-a.Y) / 0.02, from: -c.reach}
 	p.step = float64(f.raster.Factor) / (samplesPerPx * f.PxPerMM())
 	n := int(2*c.reach/p.step) + 1
+	plane := c.plane
+	if plane == nil {
+		plane = f.raster.Light
+	}
 	p.values = make([]float64, min(n, mostSamples))
 	for j := range p.values {
-		p.values[j] = f.raster.Sample(f.raster.Light, at(p.from+float64(j)*p.step))
+		p.values[j] = f.raster.Sample(plane, at(p.from+float64(j)*p.step))
 	}
 	return p
 }
@@ -139,6 +144,11 @@ func (p *path) extrema(s float64) (places, heights []float64) {
 	return places, heights
 }
 
+// leastSmooth is the number of neighbouring walks, a raster pixel apart, that
+// are averaged: enough against a phone's noise, too few to flatten a ring of
+// 20 px radius by a tenth of a pixel.
+const leastSmooth = 5
+
 // circle is the curve of a radius about the rings' centre.
 func (f *Fit) circle(radius, reach, line float64) curve {
 	circumference := 2 * math.Pi * radius * f.PxPerMM() / float64(f.raster.Factor) // raster px
@@ -148,7 +158,7 @@ func (f *Fit) circle(radius, reach, line float64) curve {
 			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
 			return f.Camera.Project(f.Pose, (radius+s)*cos, (radius+s)*sin)
 		},
-		n: n, closed: true, reach: reach, lineMM: line, smooth: f.smooth,
+		n: n, closed: true, reach: reach, lineMM: line, smooth: max(leastSmooth, int(0.4*line*f.PxPerMM()/float64(f.raster.Factor))),
 	}
 }
 
@@ -202,7 +212,7 @@ func (f *Fit) lineAt(p *path, reach, line, noise, pxPerMM float64) (trace, bool)
 		for j := range outer {
 			width, middle := outer[j]-inner[i], (outer[j]+inner[i])/2
 			strength := min(a[i], b[j])
-			if width < 0.45*line || width > 1.9*seen || math.Abs(middle) > reach || strength < 1.5*noise {
+			if width < 0.45*line || width > 1.9*seen || math.Abs(middle) > reach || strength < 1.5*noise || p.lopsided(inner[i], outer[j]) {
 				continue
 			}
 			// Of two lines the nearer one is meant, if nearly as strong.
@@ -215,18 +225,40 @@ func (f *Fit) lineAt(p *path, reach, line, noise, pxPerMM float64) (trace, bool)
 	return result, best > 0 && !math.IsNaN(result.px.X)
 }
 
-// traceRim finds the step of the target's round edge.
+// lopsided tells whether the light on the two sides of a line differs so much
+// (a tape's edge, a shadow, the mark's) that the line's middle is pulled.
+func (p *path) lopsided(inner, outer float64) bool {
+	width := outer - inner
+	a, line, b := p.value(inner-0.5*width), p.value((inner+outer)/2), p.value(outer+0.5*width)
+	return math.Abs(a-b) > 0.5*min(math.Abs(a-line), math.Abs(b-line))
+}
+
+// value is the sample nearest to s.
+func (p *path) value(s float64) float64 {
+	i := int(math.Round((s - p.from) / p.step))
+	return p.values[min(max(i, 0), len(p.values)-1)]
+}
+
+// traceRim finds the step of the target's round edge, in whichever colour it
+// is strongest: tape and table may be equally light.
 func (f *Fit) traceRim(reach float64) []trace {
-	walks := f.cross(f.circle(f.Spec.RimMM/2, reach+0.3, 0))
+	c := f.circle(f.Spec.RimMM/2, reach+0.3, 0)
 	var out []trace
-	for i := range walks {
-		p := &walks[i]
-		if place, height := p.strongest(0, reach); height > 0 {
-			angle := 2 * math.Pi * float64(i) / float64(len(walks))
-			out = append(out, trace{px: p.at(place), kind: rimFeature, angle: angle, pxPerMM: p.pxPerMM, slope: height})
+	for _, plane := range f.raster.Colour {
+		c.plane = plane
+		walks := f.cross(c)
+		if out == nil {
+			out = make([]trace, len(walks))
+		}
+		for i := range walks {
+			p := &walks[i]
+			if place, height := p.strongest(0, reach); height > out[i].slope {
+				angle := 2 * math.Pi * float64(i) / float64(len(walks))
+				out[i] = trace{px: p.at(place), kind: rimFeature, angle: angle, pxPerMM: p.pxPerMM, slope: height}
+			}
 		}
 	}
-	f.looked[group{rimFeature, 0}] = len(walks)
+	f.looked[group{rimFeature, 0}] = len(out)
 	return strongOnes(out)
 }
 
