@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"burngauge.dev/burngauge/pkg/measure"
+	"burngauge.dev/burngauge/pkg/measure/overlay"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/terminal"
 )
@@ -52,7 +53,7 @@ func measureOne(photo, path string, settings measure.Options) measured {
 	result := measure.File(photo, settings)
 	out := measured{marks: result.Measurements}
 	if path != "" && result.Photo != nil {
-		out.overlayErr = terminal.Replace(path, func(draft string) error { return writeOverlay(draft, result) })
+		out.overlayErr = terminal.Replace(path, func(draft string) error { return overlay.Write(draft, result) })
 	}
 	return out
 }

@@ -155,3 +155,10 @@ func posed(normal, centre [3]float64) Pose {
 	p.T = centre
 	return p
 }
+
+// Roll is the angle in radians from the photo's up to the target's up, counter-
+// clockwise as the photo is seen.
+func (f *Fit) Roll() float64 {
+	a, b := f.Pixel(0, 0), f.Pixel(0, 0.1)
+	return math.Atan2(-(b.X - a.X), -(b.Y - a.Y))
+}

@@ -38,7 +38,7 @@ func (l look) score() float64 {
 		s = max(s, 0.5*s+0.5*l.rim)
 	}
 	if l.index.clear() {
-		s += 0.5
+		s += 0.5 * min(1, l.index.contrast/0.12)
 	}
 	return s
 }
@@ -84,9 +84,18 @@ type search struct {
 func newSearch(ph *photo.Photo, spec target.Spec) *search {
 	im, small := smallPicture(ph)
 	s := &search{photo: ph, spec: spec, priors: newPriors(ph), small: small}
-	s.candidates = ellipses(findEdges(im))
-	for i := range s.candidates {
-		s.candidates[i].Ellipse = full(s.candidates[i].Ellipse, small.Factor)
+	for factor := small.Factor; ; factor *= 2 {
+		for _, c := range ellipses(findEdges(im)) {
+			c.Ellipse = full(c.Ellipse, factor)
+			if !known(s.candidates, c) {
+				s.candidates = append(s.candidates, c)
+			}
+		}
+		// Soft and faint lines show at a coarser scale, where noise is averaged out.
+		if factor >= 4*small.Factor || min(im.Width, im.Height) < 2*smallestPicture {
+			break
+		}
+		im = reduced(im, 2)
 	}
 	if Debug != nil {
 		for _, c := range s.candidates {
@@ -96,6 +105,10 @@ func newSearch(ph *photo.Photo, spec target.Spec) *search {
 	s.frames = frames(small, spec, s.priors, s.candidates)
 	return s
 }
+
+// smallestPicture is the short side in px below which edges are not worth
+// looking for.
+const smallestPicture = 150
 
 // best refines the frames and keeps the one for which most speaks.
 func (s *search) best() look {

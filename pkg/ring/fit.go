@@ -394,3 +394,27 @@ func (f *Fit) Covariance(px conic.Point, height float64) [2][2]float64 {
 	full.Mul(&half, jac.T())
 	return [2][2]float64{{full.At(0, 0), full.At(0, 1)}, {full.At(1, 0), full.At(1, 1)}}
 }
+
+// Raised maps a place on the tape's surface (right, up, mm) to the photo.
+func (f *Fit) Raised(right, up float64) conic.Point {
+	lifted := f.Pose
+	for i := range 3 {
+		lifted.T[i] += f.Spec.TapeMM * f.Pose.R[i][2]
+	}
+	return f.Camera.Project(lifted, right, up)
+}
+
+// Softness is how much wider than its nominal width a line is between its
+// flanks, at least 1.
+func (f *Fit) Softness() float64 {
+	var widths []float64
+	for _, t := range f.traces {
+		if t.kind == lineFeature {
+			widths = append(widths, t.widthMM)
+		}
+	}
+	if len(widths) == 0 {
+		return 1
+	}
+	return max(1, stat.Median(widths)/f.Spec.LineMM)
+}

@@ -52,8 +52,8 @@ func (e indexEvidence) clear() bool {
 const (
 	barBands       = 5
 	indexAngles    = 720
-	leastIndex     = 0.035 // contrast; lines under tape are specified from 15 %
-	leastIndexLead = 1.35  // over the best elsewhere
+	leastIndex     = 0.05 // contrast; lines under tape are specified from 15 %
+	leastIndexLead = 1.35 // over the best elsewhere
 )
 
 // findIndex looks all round for the bar.

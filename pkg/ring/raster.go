@@ -97,3 +97,6 @@ func (r *Raster) Contains(p conic.Point) bool {
 	x, y := r.at(p)
 	return x >= 0 && y >= 0 && x <= float64(r.Width-1) && y <= float64(r.Height-1)
 }
+
+// Raster is the cut-out of the photo that the fit was made on.
+func (f *Fit) Raster() *Raster { return f.raster }
