@@ -2,8 +2,16 @@
 package measure
 
 import (
+	"errors"
+	"math"
+	"path/filepath"
+
+	"burngauge.dev/burngauge/pkg/conic"
+	"burngauge.dev/burngauge/pkg/coverage"
 	"burngauge.dev/burngauge/pkg/photo"
 	"burngauge.dev/burngauge/pkg/report"
+	"burngauge.dev/burngauge/pkg/ring"
+	"burngauge.dev/burngauge/pkg/spot"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
@@ -21,20 +29,169 @@ type Options struct {
 	Mark      string  // Burn, Pointer or Both
 	LimitMM   float64 // 0: the inner ring's radius
 	RollPhoto bool    // the photo's top is the target's top: measure without an index mark
+	Limits    photo.Limits
 }
 
 // DefaultOptions measures the burn on the default target against its inner ring.
-func DefaultOptions() Options { panic("todo") }
+func DefaultOptions() Options {
+	return Options{Target: target.Default(), Mark: Burn, Limits: photo.DefaultLimits()}
+}
 
 // Result is what came of one photo.
 type Result struct {
 	Measurements []report.Measurement // one for each mark asked for, also when refused or unreadable
-	Photo        *photo.Photo         // nil when unreadable
-	Outlines     [][][2]float64       // mark outline of each measurement, px in the upright photo; nil entry when refused
+	Target       target.Spec
+	Photo        *photo.Photo   // nil when unreadable
+	Outlines     [][][2]float64 // mark outline of each measurement, px in the upright photo; nil entry when refused
 	// ToPixel maps a place on the target (right, up, mm) to the upright photo's px; nil without a target.
 	ToPixel func(right, up float64) (x, y float64)
 }
 
 // File measures the photo at path. It never fails: what cannot be read or
 // measured is said in each measurement's status and refusal.
-func File(path string, opt Options) Result { panic("todo") }
+func File(path string, opt Options) Result {
+	ph, err := photo.Read(path, opt.Limits)
+	if err != nil {
+		return unreadable(path, opt, err)
+	}
+	return Photo(ph, opt)
+}
+
+// Photo measures a photo that has been read.
+func Photo(ph *photo.Photo, opt Options) Result {
+	res := Result{Photo: ph, Target: opt.Target}
+	fit, err := ring.Find(ph, opt.Target, ring.Options{RollPhoto: opt.RollPhoto})
+	if err == nil {
+		res.ToPixel = func(right, up float64) (float64, float64) {
+			p := fit.Pixel(right, up)
+			return p.X, p.Y
+		}
+	}
+	for _, name := range opt.marks() {
+		m := report.Measurement{Photo: facts(ph), Mark: name, Target: opt.Target.Name}
+		var outline [][2]float64
+		if err != nil {
+			refuse(&m, err)
+		} else {
+			outline = measureMark(&m, ph, fit, opt)
+		}
+		res.Measurements = append(res.Measurements, m)
+		res.Outlines = append(res.Outlines, outline)
+	}
+	return res
+}
+
+// marks lists what is asked for, one by one.
+func (o Options) marks() []string {
+	if o.Mark == Both {
+		return []string{Burn, Pointer}
+	}
+	return []string{o.Mark}
+}
+
+// limit is the limit in mm that verdicts are given against.
+func (o Options) limit() float64 {
+	if o.LimitMM > 0 {
+		return o.LimitMM
+	}
+	return o.Target.InnerRadius()
+}
+
+func facts(ph *photo.Photo) report.Photo {
+	f := ph.Facts
+	return report.Photo{File: f.File, SHA256: f.SHA256, Bytes: f.Bytes, Width: f.Width, Height: f.Height, Taken: f.Taken, Camera: f.Camera}
+}
+
+// unreadable is the result for a file that is no photo.
+func unreadable(path string, opt Options, err error) Result {
+	code, text := "not-an-image", err.Error()
+	var e *photo.Error
+	if errors.As(err, &e) {
+		code, text = string(e.Code), e.Text
+	}
+	var res Result
+	for _, name := range opt.marks() {
+		res.Measurements = append(res.Measurements, report.Measurement{
+			Photo: report.Photo{File: filepath.Base(path)}, Mark: name, Target: opt.Target.Name,
+			Status: report.Unreadable, Refusal: &report.Refusal{Code: code, Text: text},
+		})
+		res.Outlines = append(res.Outlines, nil)
+	}
+	res.Target = opt.Target
+	return res
+}
+
+// refuse turns a refusal of the target or of the mark into the measurement's.
+func refuse(m *report.Measurement, err error) {
+	m.Status = report.Refused
+	m.Refusal = &report.Refusal{Code: string(ring.RingsUnclear), Text: err.Error()}
+	var r *ring.Refusal
+	var s *spot.Refusal
+	if errors.As(err, &r) {
+		m.Refusal = &report.Refusal{Code: string(r.Code), Text: r.Text}
+	} else if errors.As(err, &s) {
+		m.Refusal = &report.Refusal{Code: string(s.Code), Text: s.Text}
+	}
+}
+
+// measureMark fills one measurement in and returns the mark's outline in px.
+func measureMark(m *report.Measurement, ph *photo.Photo, fit *ring.Fit, opt Options) [][2]float64 {
+	find := spot.Burn
+	if m.Mark == Pointer {
+		find = spot.Pointer
+	}
+	mark, err := find(fit)
+	m.View = view(fit)
+	if err != nil {
+		refuse(m, err)
+		return nil
+	}
+	m.Status = report.Measured
+	m.Offset = offset(mark, opt.Target)
+	m.Size = &report.Size{MajorMM: mark.Major, MinorMM: mark.Minor, AxisDeg: degrees(mark.Axis), Shape: mark.Shape}
+	budget := newBudget(fit, mark)
+	m.Uncertainty = budget.uncertainty()
+	m.Verdict = verdict(mark, budget.covariance(), opt.limit())
+	m.Warnings = warnings(ph, fit, mark, m)
+	outline := make([][2]float64, len(mark.Outline))
+	for i, p := range mark.Outline {
+		px := fit.Raised(p[0], p[1])
+		outline[i] = [2]float64{px.X, px.Y}
+	}
+	return outline
+}
+
+func degrees(radians float64) float64 { return radians * 180 / math.Pi }
+
+func offset(mark *spot.Mark, spec target.Spec) *report.Offset {
+	d := math.Hypot(mark.X, mark.Y)
+	return &report.Offset{
+		RightMM: mark.X, UpMM: mark.Y, DistanceMM: d,
+		Clock: target.Clock(mark.X, mark.Y), Rings: spec.Rings(d),
+	}
+}
+
+// rule is the decision rule, told in every verdict.
+const rule = "inside when the probability of lying within the limit is at least 0.95, outside when at most 0.05, otherwise borderline (JCGM 106, two-dimensional normal)"
+
+// verdict compares the offset with the limit, its uncertainty taken along.
+func verdict(mark *spot.Mark, cov [2][2]float64, limit float64) *report.Verdict {
+	p := coverage.Within([2]float64{mark.X, mark.Y}, cov, limit)
+	return &report.Verdict{LimitMM: limit, State: coverage.State(p), Probability: p, Rule: rule}
+}
+
+// view tells how the camera saw the target.
+func view(fit *ring.Fit) *report.View {
+	centre := fit.Pixel(0, 0)
+	v := &report.View{
+		TiltDeg: degrees(fit.Pose.Tilt()), RollDeg: -degrees(fit.Roll()),
+		PxPerMM: fit.PxPerMM(), CentrePx: [2]float64{centre.X, centre.Y},
+	}
+	for _, s := range fit.Seen() {
+		v.RingsSeen = append(v.RingsSeen, report.RingSeen{DiameterMM: s.DiameterMM, Arc: s.Arc, RMSPx: s.RMSPx})
+	}
+	return v
+}
+
+// pixelOf is where the mark's centre lies on the photo.
+func pixelOf(fit *ring.Fit, mark *spot.Mark) conic.Point { return fit.Raised(mark.X, mark.Y) }

@@ -61,6 +61,8 @@ func Find(ph *photo.Photo, spec target.Spec, opt Options) (*Fit, error) {
 	f := best.fit
 	if best.index.clear() {
 		f = f.withIndex(best.index)
+	} else {
+		f.Pose = f.Pose.Turned(-f.Roll())
 	}
 	if err := f.covariance(); err != nil {
 		return nil, &Refusal{RingsUnclear, err.Error()}
@@ -280,8 +282,8 @@ func (f *Fit) seen(g group) float64 {
 	return max(0, (share-chance)/(1-chance))
 }
 
-// circles is how many concentric circles the fit rests on.
-func (f *Fit) circles() int {
+// Circles is how many concentric circles the fit rests on.
+func (f *Fit) Circles() int {
 	seen := map[group]bool{}
 	for _, t := range f.traces {
 		if t.kind != indexFeature {
@@ -298,7 +300,7 @@ func (f *Fit) withIndex(index indexEvidence) *Fit {
 	turned := f.clone()
 	turned.Pose = f.Pose.Turned(index.angle)
 	starts := []*Fit{turned}
-	if f.circles() == 1 {
+	if f.Circles() == 1 {
 		starts = append(starts, f.twins()...)
 	}
 	var best *Fit
@@ -353,7 +355,7 @@ func (f *Fit) fitIndex() (*Fit, float64) {
 	circles := f.traces
 	width := f.Spec.Index.WidthMM
 	reaches := []float64{0.3, 0.2}
-	if f.circles() == 1 { // the bar may still lie well off: it is what fixes the perspective
+	if f.Circles() == 1 { // the bar may still lie well off: it is what fixes the perspective
 		reaches = []float64{0.55, 0.5, 0.4, 0.3, 0.2, 0.2}
 	}
 	for _, share := range reaches {
@@ -387,18 +389,4 @@ func (f *Fit) misfit(scatter map[group]float64) float64 {
 		total += sum[g] / n[g] / float64(len(sum))
 	}
 	return total + 0.05*square(f.prior())
-}
-
-// Off is for development.
-func (f *Fit) Off() []float64 { return f.off }
-
-// Spreads is for development.
-func (f *Fit) Spreads() map[group]float64 { return f.spread }
-
-// Traces is for development.
-func (f *Fit) Traces() (out [][4]float64) {
-	for i, t := range f.traces {
-		out = append(out, [4]float64{t.px.X, t.px.Y, float64(t.kind), f.weights[i]})
-	}
-	return
 }

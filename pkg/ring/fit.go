@@ -377,6 +377,11 @@ func (f *Fit) Pixel(right, up float64) conic.Point { return f.Camera.Project(f.P
 // Covariance is that of the place on the target which a fixed pixel shows
 // (right, up, mm²), from the fit alone.
 func (f *Fit) Covariance(px conic.Point, height float64) [2][2]float64 {
+	return f.project(px, height, f.cov)
+}
+
+// project takes a covariance of the parameters to the place a pixel shows.
+func (f *Fit) project(px conic.Point, height float64, cov mat.Symmetric) [2][2]float64 {
 	n := f.parameters()
 	jac := mat.NewDense(2, n, nil)
 	steps, d := f.steps(), make([]float64, n)
@@ -390,7 +395,7 @@ func (f *Fit) Covariance(px conic.Point, height float64) [2][2]float64 {
 		jac.Set(1, j, (y1-y0)/(2*steps[j]))
 	}
 	var half, full mat.Dense
-	half.Mul(jac, f.cov)
+	half.Mul(jac, cov)
 	full.Mul(&half, jac.T())
 	return [2][2]float64{{full.At(0, 0), full.At(0, 1)}, {full.At(1, 0), full.At(1, 1)}}
 }
