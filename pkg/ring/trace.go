@@ -64,6 +64,9 @@ func (f *Fit) cross(c curve) []path {
 		p := raw[i]
 		p.values = c.averaged(raw, i)
 		sigma := samplesPerPx * max(0.8, 0.35*c.lineMM*p.pxPerMM/float64(f.raster.Factor))
+		if !(sigma < float64(len(p.values))/6) { // beyond the plane's horizon, or nearly
+			continue
+		}
 		p.der = derivative(p.values, sigma)
 		out = append(out, p)
 	}

@@ -13,10 +13,11 @@ import (
 type darkness struct {
 	*flat
 	value   []float64
-	charred mask    // darker than half
-	core    mask    // darker than half, holes filled: ash and hole belong to the mark
-	support mask    // the core with its soft edge
-	scatter float64 // of the darkness on the tape round the mark
+	trust   []float64 // 0..1: how far the light on a printed line tells the darkness there
+	charred mask      // darker than half
+	core    mask      // darker than half, holes filled: ash and hole belong to the mark
+	support mask      // the core with its soft edge
+	scatter float64   // of the darkness on the tape round the mark
 }
 
 const (
@@ -36,10 +37,11 @@ func newDarkness(f *ring.Fit, ink printed, coarse *flat, b blob) *darkness {
 	inside := d.upsample(coarse, maskOf(coarse.n, b.cells))
 	unknown := inside.grown(haloMM / step)
 	tape := fill(d.bridged(ink), unknown, d.n)
-	d.normalise(ink.dimmed(d.flat, tape, unknown), inside)
+	d.normalise(tape, ink.dimmed(d.flat, tape, unknown), inside)
 	if d.value == nil {
 		return nil
 	}
+	d.mend(ink)
 	d.findCore(inside)
 	if d.core.count() < 12 {
 		return nil
@@ -152,8 +154,9 @@ func bilinear(v []float64, w, h int, x, y float64) float64 {
 	return a*(1-fy) + b*fy
 }
 
-// normalise sets the darkness from what the light would be without the mark.
-func (d *darkness) normalise(background []float64, inside mask) {
+// normalise sets the darkness from what the light would be without the mark:
+// that of the tape, and the same with the printed lines on it (background).
+func (d *darkness) normalise(plain, background []float64, inside mask) {
 	var char, tape []float64
 	for k, in := range inside.in {
 		if in && !math.IsNaN(d.light[k]) {
@@ -169,13 +172,36 @@ func (d *darkness) normalise(background []float64, inside mask) {
 	if contrast <= 0.02*c {
 		return
 	}
-	d.value = make([]float64, len(d.light))
+	d.value, d.trust = make([]float64, len(d.light)), make([]float64, len(d.light))
 	for k, l := range d.light {
+		d.trust[k] = ramp((background[k]-c)/max(plain[k]-c, 0.2*contrast), 0.35, 0.75)
 		v := (background[k] - l) / max(background[k]-c, 0.2*contrast)
 		if !math.IsNaN(v) {
 			d.value[k] = max(-1, min(1, v))
 		}
 	}
+}
+
+// ramp rises from 0 at a to 1 at b.
+func ramp(v, a, b float64) float64 { return max(0, min(1, (v-a)/(b-a))) }
+
+// mend bridges the darkness over lines that are themselves so dark that a burn
+// hardly shows on them: from the two sides of the line, as far as the line's
+// own light cannot be trusted.
+func (d *darkness) mend(ink printed) {
+	before := slices.Clone(d.value)
+	inRows(d.n, func(j int) {
+		for i := range d.n {
+			k := j*d.n + i
+			if !(d.trust[k] < 1) {
+				continue
+			}
+			x, y := d.place(i, j)
+			if v, ok := ink.bridge(d.flat, before, x, y); ok {
+				d.value[k] = d.trust[k]*before[k] + (1-d.trust[k])*v
+			}
+		}
+	})
 }
 
 // findCore is the part darker than half that lies in the blob, with its holes.
