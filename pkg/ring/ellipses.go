@@ -19,11 +19,12 @@ const (
 	flattest       = 0.28 // axis ratio; 74 degrees of tilt: what is too tilted must be found to be refused by name
 	leastArc       = 0.30 // below this an ellipse is not held by its points
 	mostCandidates = 48
+	leastRadius    = 0.02 // of the short side: a third of the smallest target's outer ring
 )
 
 // ellipses proposes the ellipses in a small picture, best supported first.
 func ellipses(e *edgeMap) []candidate {
-	smallest := 0.012 * float64(min(e.w, e.h))
+	smallest := leastRadius * float64(min(e.w, e.h))
 	var found []candidate
 	for _, chain := range e.chains(shortestChain) {
 		for _, arc := range smoothArcs(chain) {
@@ -33,6 +34,12 @@ func ellipses(e *edgeMap) []candidate {
 			}
 		}
 	}
+	return bestSupported(found)
+}
+
+// bestSupported orders candidates by how much of an ellipse is seen, and, less,
+// how large it is, and keeps the first.
+func bestSupported(found []candidate) []candidate {
 	slices.SortStableFunc(found, func(a, b candidate) int {
 		return cmp.Compare(b.arc*math.Sqrt(b.A), a.arc*math.Sqrt(a.A))
 	})

@@ -99,6 +99,7 @@ func newSearch(ph *photo.Photo, spec target.Spec) *search {
 		}
 		im = reduced(im, 2)
 	}
+	s.candidates = bestSupported(s.candidates)
 	if Debug != nil {
 		for _, c := range s.candidates {
 			Debug("  cand (%.1f %.1f) %.1f %.1f arc %.2f", c.X, c.Y, c.A, c.B, c.arc)
@@ -148,7 +149,7 @@ func (s *search) lookAt(fr frame) (look, bool) {
 	if err := f.refine(); err != nil {
 		return look{}, false
 	}
-	l := look{fit: f, rim: f.seen(group{rimFeature, 0}), index: f.findIndex()}
+	l := look{fit: f, rim: f.seen(group{rimFeature, 0}), index: f.findIndex(fineAngles)}
 	for k := range s.spec.RingsMM {
 		l.lines += f.arc(k) / float64(len(s.spec.RingsMM))
 	}
@@ -341,7 +342,7 @@ func (f *Fit) twins() []*Fit {
 		g := f.clone()
 		g.Pose = pose.Scaled(f.Spec.OuterRadius())
 		g.Camera = f.priors.Camera
-		index := g.findIndex()
+		index := g.findIndex(fineAngles)
 		g.Pose = g.Pose.Turned(index.angle)
 		out = append(out, g)
 	}

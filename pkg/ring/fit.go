@@ -31,6 +31,7 @@ type Fit struct {
 	off     []float64 // departures of the print from the spec: each ring's radius, the rim's, then the index bar's (see barParameters)
 	traces  []trace
 	weights []float64 // of each trace, 0..1
+	scale   []float64 // of each trace: root of its weight over its group's scatter, 1/px
 	spread  map[group]float64
 	cov     *mat.SymDense // of all parameters
 	reach   float64       // mm, how far the last trace looked
@@ -138,9 +139,9 @@ func (f *Fit) residual(t trace) float64 {
 	rings := len(f.Spec.RingsMM)
 	switch t.kind {
 	case lineFeature:
-		return (math.Hypot(x, y) - f.Spec.RingsMM[t.which]/2 - f.off[t.which]) * t.pxPerMM
+		return (math.Sqrt(x*x+y*y) - f.Spec.RingsMM[t.which]/2 - f.off[t.which]) * t.pxPerMM
 	case rimFeature:
-		return (math.Hypot(x, y) - f.Spec.RimMM/2 - f.off[rings]) * t.pxPerMM
+		return (math.Sqrt(x*x+y*y) - f.Spec.RimMM/2 - f.off[rings]) * t.pxPerMM
 	default:
 		return f.barSide(t.which, x, y) * t.pxPerMM
 	}
@@ -174,10 +175,10 @@ func (f *Fit) offU(i int) float64 {
 
 // residuals of all traces, weighted by their groups' scatter, then the priors.
 func (f *Fit) residuals(out []float64) {
-	for i, t := range f.traces {
+	for i := range f.traces {
 		out[i] = 0
-		if w := f.weights[i]; w > 0 {
-			out[i] = math.Sqrt(w) * f.residual(t) / f.spread[group{t.kind, t.which}]
+		if f.scale[i] > 0 {
+			out[i] = f.scale[i] * f.residual(f.traces[i])
 		}
 	}
 	copy(out[len(f.traces):], f.prior())
@@ -191,20 +192,21 @@ var errFit = errors.New("the rings' fit does not settle")
 func (f *Fit) solve(rounds int) error {
 	for range rounds {
 		f.reweigh()
-		if err := f.settle(); err != nil {
+		if err := f.settle(6); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// settle minimises at fixed weights.
-func (f *Fit) settle() error {
+// settle minimises at fixed weights in at most so many steps: the weights
+// change again before the last digits matter.
+func (f *Fit) settle(most int) error {
 	damping := 1e-6
 	n, m := f.parameters(), len(f.traces)+4+len(f.off)
 	r, r2 := make([]float64, m), make([]float64, m)
 	f.residuals(r)
-	for range 12 {
+	for range most {
 		jac := f.jacobian(m)
 		var normal mat.SymDense
 		normal.SymOuterK(1, jac.T())
@@ -234,7 +236,7 @@ func (f *Fit) settle() error {
 		f.Camera, f.Pose, f.off = next.Camera, next.Pose, next.off
 		r, r2 = r2, r
 		damping = max(1e-9, damping/10)
-		if before-after < 1e-7*before {
+		if before-after < 1e-6*before {
 			return nil
 		}
 	}
@@ -263,6 +265,10 @@ func (f *Fit) jacobian(m int) *mat.Dense {
 		a, b := make([]float64, m), make([]float64, m)
 		d := make([]float64, n)
 		for j := from; j < to; j++ {
+			if j >= cameraParameters {
+				f.offColumn(jac, j, m)
+				continue
+			}
 			d[j] = steps[j]
 			f.moved(d).residuals(a)
 			d[j] = -steps[j]
@@ -274,6 +280,29 @@ func (f *Fit) jacobian(m int) *mat.Dense {
 		}
 	})
 	return jac
+}
+
+// offColumn is the jacobian's column of one departure of the print: a circle's
+// radius moves only its own traces, all alike; the bar's departures only the
+// bar's.
+func (f *Fit) offColumn(jac *mat.Dense, j, m int) {
+	k, rings := j-cameraParameters, len(f.Spec.RingsMM)
+	jac.Set(m-len(f.off)+k, j, 1/f.offU(k)) // its prior
+	for i := range f.traces {
+		t := &f.traces[i]
+		switch {
+		case f.scale[i] == 0:
+		case t.kind == lineFeature && t.which == k, t.kind == rimFeature && k == rings:
+			jac.Set(i, j, -t.pxPerMM*f.scale[i])
+		case t.kind == indexFeature && k > rings:
+			const step = 1e-5
+			g := f.clone()
+			g.off[k] += step
+			a := g.residual(*t)
+			g.off[k] -= 2 * step
+			jac.Set(i, j, f.scale[i]*(a-g.residual(*t))/(2*step))
+		}
+	}
 }
 
 // leastSpread in px: below this, edges are placed no better whatever their
@@ -302,6 +331,14 @@ func (f *Fit) reweigh() {
 	for i, t := range f.traces {
 		f.weights[i] = stat.Tukey(residuals[i] / f.spread[group{t.kind, t.which}])
 	}
+	f.setScale()
+}
+
+func (f *Fit) setScale() {
+	f.scale = make([]float64, len(f.traces))
+	for i, t := range f.traces {
+		f.scale[i] = math.Sqrt(f.weights[i]) / f.spread[group{t.kind, t.which}]
+	}
 }
 
 // covariance of all parameters at the optimum. Neighbouring places on a ring
@@ -312,10 +349,12 @@ func (f *Fit) covariance() error {
 	for g := range f.spread {
 		f.spread[g] *= math.Sqrt(inflation[g])
 	}
+	f.setScale()
 	defer func() {
 		for g := range f.spread {
 			f.spread[g] /= math.Sqrt(inflation[g])
 		}
+		f.setScale()
 	}()
 	jac := f.jacobian(len(f.traces) + 4 + len(f.off))
 	var normal mat.SymDense
@@ -400,14 +439,28 @@ func (f *Fit) project(px conic.Point, height float64, cov mat.Symmetric) [2][2]f
 	return [2][2]float64{{full.At(0, 0), full.At(0, 1)}, {full.At(1, 0), full.At(1, 1)}}
 }
 
-// Raised maps a place on the tape's surface (right, up, mm) to the photo.
-func (f *Fit) Raised(right, up float64) conic.Point {
+// Surface is a plane that lies over the rings' plane, as the camera sees it.
+type Surface struct {
+	camera Camera
+	pose   Pose
+}
+
+// Tape is the tape's surface.
+func (f *Fit) Tape() Surface {
 	lifted := f.Pose
 	for i := range 3 {
 		lifted.T[i] += f.Spec.TapeMM * f.Pose.R[i][2]
 	}
-	return f.Camera.Project(lifted, right, up)
+	return Surface{f.Camera, lifted}
 }
+
+// Pixel maps a place on the surface (right, up, mm) to the photo.
+func (s Surface) Pixel(right, up float64) conic.Point {
+	return s.camera.Project(s.pose, right, up)
+}
+
+// Raised maps a place on the tape's surface (right, up, mm) to the photo.
+func (f *Fit) Raised(right, up float64) conic.Point { return f.Tape().Pixel(right, up) }
 
 // Softness is how much wider than its nominal width a line is between its
 // flanks, at least 1.

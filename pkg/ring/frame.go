@@ -39,11 +39,15 @@ type polar struct {
 // newPolar samples the picture on circles of the plane that the pose gives.
 func newPolar(small *Raster, camera Camera, unit Pose, pxPerUnit float64) *polar {
 	p := &polar{px: pxPerUnit}
+	radii := make([]float64, logRadii)
+	for i := range radii {
+		radii[i] = innermost * math.Exp(float64(i)*logStep)
+	}
 	for a := range polarAngles {
 		s, c := math.Sincos(2 * math.Pi * float64(a) / polarAngles)
 		sum, count := make([]float64, logRadii+1), make([]int, logRadii+1)
 		for i := range logRadii {
-			r := innermost * math.Exp(float64(i)*logStep)
+			r := radii[i]
 			v := small.Sample(small.Light, camera.Project(unit, r*c, r*s))
 			sum[i+1], count[i+1] = sum[i], count[i]
 			if !math.IsNaN(v) {
@@ -158,30 +162,59 @@ func scaleMaxima(spec target.Spec, camera Camera, unit Pose, score func(mmPerUni
 // simulated clutter, the score stays below this in all but a few.
 const leastAgreement = 0.12
 
-// frames lists the best first ideas of where the target is.
+// frames lists the best first ideas of where the target is. Candidates are
+// taken in batches, the best supported first, until an idea is plainly right.
 func frames(small *Raster, spec target.Spec, priors Priors, candidates []candidate) []frame {
-	var all, rims []frame
-	for _, c := range candidates {
-		for _, unit := range unitPoses(c.Ellipse, priors.Camera) {
-			all = append(all, framesFor(small, spec, priors.Camera, unit, c.A/float64(small.Factor))...)
-			if spec.RimMM > 0 { // tape may hide every line: the ellipse may be the rim
-				rim := unit.Scaled(spec.RimMM / 2)
-				rims = append(rims, frame{priors.Camera, rim, -1, 0.5 * c.arc}, frame{priors.Camera, rim, 1, 0.5 * c.arc})
-			}
+	var best []frame
+	for from := 0; from < len(candidates); from += batch {
+		best = append(best, someFrames(small, spec, priors, candidates[from:min(from+batch, len(candidates))])...)
+		slices.SortStableFunc(best, byScore)
+		if len(best) > 0 && best[0].score >= plainly {
+			break
 		}
 	}
-	byScore := func(a, b frame) int { return cmp.Compare(b.score, a.score) }
+	return best[:min(len(best), mostFrames)]
+}
+
+const batch = 12
+
+func byScore(a, b frame) int { return cmp.Compare(b.score, a.score) }
+
+// someFrames scores a batch of candidates at every scale and looks for the
+// index bar in the best.
+func someFrames(small *Raster, spec target.Spec, priors Priors, candidates []candidate) []frame {
+	var all, rims []frame
+	lists := make([][]frame, len(candidates))
+	inBands(len(candidates), func(from, to int) {
+		for i := from; i < to; i++ {
+			for _, unit := range unitPoses(candidates[i].Ellipse, priors.Camera) {
+				lists[i] = append(lists[i], framesFor(small, spec, priors.Camera, unit, candidates[i].A/float64(small.Factor))...)
+			}
+		}
+	})
+	for i, c := range candidates {
+		all = append(all, lists[i]...)
+		if spec.RimMM == 0 {
+			continue
+		}
+		for _, unit := range unitPoses(c.Ellipse, priors.Camera) { // tape may hide every line: the ellipse may be the rim
+			rim := unit.Scaled(spec.RimMM / 2)
+			rims = append(rims, frame{priors.Camera, rim, -1, 0.5 * c.arc}, frame{priors.Camera, rim, 1, 0.5 * c.arc})
+		}
+	}
 	slices.SortStableFunc(all, byScore)
 	all = append(distinct(all, spec), distinct(rims, spec)...)
 	for i := range all { // the bar is on the target alone, rings may be on many things
 		coarse := startFit(spec, priors, all[i])
 		coarse.raster = small
-		if index := coarse.findIndex(); index.clear() {
+		if index := coarse.findIndex(coarseAngles); index.clear() {
 			all[i].score += 0.5
+			if all[i].score >= plainly {
+				break // the others are worse already
+			}
 		}
 	}
-	slices.SortStableFunc(all, byScore)
-	return all[:min(len(all), mostFrames)]
+	return all
 }
 
 // unitPoses are the ways in which a circle of radius 1 can give the ellipse:
@@ -213,7 +246,7 @@ func distinct(all []frame, spec target.Spec) []frame {
 }
 
 const (
-	mostDistinct = 24 // are looked at on the small picture
+	mostDistinct = 12 // of a batch are looked at on the small picture
 	mostFrames   = 6  // of them, at full size
 )
 

@@ -51,17 +51,18 @@ func (e indexEvidence) clear() bool {
 
 const (
 	barBands       = 5
-	indexAngles    = 720
+	fineAngles     = 480 // a quarter of the narrowest bar seen so far from the centre
+	coarseAngles   = 200
 	leastIndex     = 0.05 // contrast; lines under tape are specified from 15 %
 	leastIndexLead = 1.35 // over the best elsewhere
 )
 
-// findIndex looks all round for the bar.
-func (f *Fit) findIndex() indexEvidence {
+// findIndex looks all round for the bar, in so many directions.
+func (f *Fit) findIndex(indexAngles int) indexEvidence {
 	scores := make([]float64, indexAngles)
 	inBands(indexAngles, func(from, to int) {
 		for i := from; i < to; i++ {
-			scores[i] = f.barContrast(2 * math.Pi * float64(i) / indexAngles)
+			scores[i] = f.barContrast(2 * math.Pi * float64(i) / float64(indexAngles))
 		}
 	})
 	at := 0
@@ -71,7 +72,7 @@ func (f *Fit) findIndex() indexEvidence {
 		}
 	}
 	_, outer := f.barEnds()
-	apart := int(math.Ceil(indexAngles * 1.2 * f.Spec.Index.WidthMM / (2 * math.Pi * outer)))
+	apart := int(math.Ceil(float64(indexAngles) * 1.2 * f.Spec.Index.WidthMM / (2 * math.Pi * outer)))
 	rival := 0.0
 	for i, s := range scores {
 		if d := min((i-at+indexAngles)%indexAngles, (at-i+indexAngles)%indexAngles); d > apart && s > rival {
@@ -83,6 +84,7 @@ func (f *Fit) findIndex() indexEvidence {
 
 // centredAngle is the middle of the peak at half its height.
 func (f *Fit) centredAngle(scores []float64, at int) float64 {
+	indexAngles := len(scores)
 	half := scores[at] / 2
 	left, right := 0, 0
 	for left > -indexAngles/8 && scores[(at+left-1+indexAngles)%indexAngles] > half {
@@ -91,7 +93,7 @@ func (f *Fit) centredAngle(scores []float64, at int) float64 {
 	for right < indexAngles/8 && scores[(at+right+1)%indexAngles] > half {
 		right++
 	}
-	return 2 * math.Pi * (float64(at) + float64(left+right)/2) / indexAngles
+	return 2 * math.Pi * (float64(at) + float64(left+right)/2) / float64(indexAngles)
 }
 
 // barContrast compares the bar's place, if its direction were angle, with what

@@ -92,6 +92,24 @@ func (r *Raster) Sample(plane []float32, p conic.Point) float64 {
 	return a*(1-fy) + b*fy
 }
 
+// SampleAll reads light, blue, green and red at a photo pixel as Sample does.
+func (r *Raster) SampleAll(p conic.Point) [4]float64 {
+	x, y := r.at(p)
+	if !(x >= 0 && y >= 0 && x <= float64(r.Width-1) && y <= float64(r.Height-1)) || r.Width < 2 || r.Height < 2 {
+		return [4]float64{math.NaN(), math.NaN(), math.NaN(), math.NaN()}
+	}
+	i, j := min(int(x), r.Width-2), min(int(y), r.Height-2)
+	fx, fy := float32(x-float64(i)), float32(y-float64(j))
+	k := j*r.Width + i
+	var out [4]float64
+	for c, plane := range [4][]float32{r.Light, r.Colour[0], r.Colour[1], r.Colour[2]} {
+		a := plane[k] + fx*(plane[k+1]-plane[k])
+		b := plane[k+r.Width] + fx*(plane[k+r.Width+1]-plane[k+r.Width])
+		out[c] = float64(a + fy*(b-a))
+	}
+	return out
+}
+
 // Contains tells whether the photo pixel lies on the raster.
 func (r *Raster) Contains(p conic.Point) bool {
 	x, y := r.at(p)

@@ -36,7 +36,7 @@ func (r *Refusal) Error() string { return fmt.Sprintf("%s: %s", r.Code, r.Text) 
 const (
 	leastLines   = 0.42 // mean over the rings of the part seen: two of four, the others hidden
 	leastRim     = 0.5
-	leastSize    = 0.08               // outer ring over the photo's short side; the aim is 0.12 to 0.6
+	leastSize    = 0.10               // outer ring over the photo's short side; the aim is 0.12 to 0.6
 	steepest     = 57 * math.Pi / 180 // of the line of sight; phones are held to 50, and the aim of the lens adds some
 	mostCut      = 0.06               // of the outer ring outside the photo
 	saturated    = 0.97               // linear light of a pixel that tells nothing any more

@@ -51,7 +51,7 @@ type curve struct {
 }
 
 // cross samples all walks, averages neighbours, and takes smoothed derivatives
-// of every (smooth/2)-th: closer ones would only repeat the same light.
+// of every third of five: closer ones would only repeat the same light.
 func (f *Fit) cross(c curve) []path {
 	raw := make([]path, c.n)
 	inBands(c.n, func(from, to int) {
@@ -60,7 +60,7 @@ func (f *Fit) cross(c curve) []path {
 		}
 	})
 	var out []path
-	for i := 0; i < c.n; i += max(1, c.smooth/2) {
+	for i := 0; i < c.n; i += max(1, c.smooth*3/5) {
 		p := raw[i]
 		p.values = c.averaged(raw, i)
 		sigma := samplesPerPx * max(0.8, 0.35*c.lineMM*p.pxPerMM/float64(f.raster.Factor))
@@ -155,7 +155,7 @@ const leastSmooth = 5
 // circle is the curve of a radius about the rings' centre.
 func (f *Fit) circle(radius, reach, line float64) curve {
 	circumference := 2 * math.Pi * radius * f.PxPerMM() / float64(f.raster.Factor) // raster px
-	n := min(max(int(circumference), 90), 900)
+	n := min(max(int(circumference), 90), 720)
 	return curve{
 		at: func(i int, s float64) conic.Point {
 			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))

@@ -28,25 +28,27 @@ func flatten(f *ring.Fit, right, up, half, step float64) *flat {
 		p.colour[c] = make([]float64, n*n)
 	}
 	raster := f.Raster()
-	fine := max(1, int(math.Ceil(step*f.PxPerMM()/float64(raster.Factor)))) // samples a cell side, so that no raster pixel is skipped
+	fine := min(max(1, int(math.Ceil(step*f.PxPerMM()/float64(raster.Factor)))), 3) // samples a cell side; more only lessen noise that is small already
+	tape := f.Tape()
 	inRows(n, func(j int) {
 		for i := range n {
-			p.fill(f, raster, i, j, fine)
+			p.fill(tape, raster, i, j, fine)
 		}
 	})
 	return p
 }
 
-func (p *flat) fill(f *ring.Fit, raster *ring.Raster, i, j, fine int) {
+func (p *flat) fill(tape ring.Surface, raster *ring.Raster, i, j, fine int) {
 	var sum [4]float64
 	for a := range fine {
 		for b := range fine {
 			x, y := p.place(i, j)
 			x += p.step * ((float64(a)+0.5)/float64(fine) - 0.5)
 			y += p.step * ((float64(b)+0.5)/float64(fine) - 0.5)
-			px := f.Raised(x, y)
-			for c, plane := range [4][]float32{raster.Light, raster.Colour[0], raster.Colour[1], raster.Colour[2]} {
-				sum[c] += raster.Sample(plane, px)
+			px := tape.Pixel(x, y)
+			v := raster.SampleAll(px)
+			for c := range sum {
+				sum[c] += v[c]
 			}
 		}
 	}
