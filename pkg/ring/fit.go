@@ -34,6 +34,7 @@ type Fit struct {
 	scale   []float64 // of each trace: root of its weight over its group's scatter, 1/px
 	spread  map[group]float64
 	cov     *mat.SymDense // of all parameters
+	sparse  bool          // trace at every third place
 	reach   float64       // mm, how far the last trace looked
 	Indexed bool          // the index bar was seen and is part of the fit
 }

@@ -21,8 +21,8 @@ type frame struct {
 // The polar picture about an ellipse: logRadii rising by logStep from
 // innermost, in units of the ellipse's own circle.
 const (
-	polarAngles = 72
-	logStep     = 0.01
+	polarAngles = 60
+	logStep     = 0.0125
 	innermost   = 0.16
 	outermost   = 4.2
 )
@@ -176,7 +176,7 @@ func frames(small *Raster, spec target.Spec, priors Priors, candidates []candida
 	return best[:min(len(best), mostFrames)]
 }
 
-const batch = 12
+const batch = 8
 
 func byScore(a, b frame) int { return cmp.Compare(b.score, a.score) }
 

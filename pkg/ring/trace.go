@@ -156,6 +156,9 @@ const leastSmooth = 5
 func (f *Fit) circle(radius, reach, line float64) curve {
 	circumference := 2 * math.Pi * radius * f.PxPerMM() / float64(f.raster.Factor) // raster px
 	n := min(max(int(circumference), 90), 720)
+	if f.sparse {
+		n = max(n/3, 90)
+	}
 	return curve{
 		at: func(i int, s float64) conic.Point {
 			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))

@@ -20,8 +20,8 @@ type blob struct {
 
 // Coarse search settings.
 const (
-	coarseCells    = 140  // a side: 0.13 to 0.25 mm a cell
-	levels         = 22   // thresholds of light, evenly spaced in ratio
+	coarseCells    = 128  // a side: 0.13 to 0.25 mm a cell
+	levels         = 18   // thresholds of light, evenly spaced in ratio
 	strokeMM       = 0.28 // half of what a pen or a tape's edge is wide at most
 	leastInscribed = 0.42 // mm, the circle that fits into a mark: more than where two pen strokes cross
 	leastCompact   = 0.28 // inscribed circle over area; half a disc has 0.5, two discs side by side 0.5, a pen's cross 0.15
