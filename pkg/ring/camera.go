@@ -49,8 +49,12 @@ func (c Camera) distortionScale(undistorted float64) float64 {
 	}
 	target := undistorted / c.HalfDiagonal
 	d := target
-	for range 3 { // converges to 1e-10 for |K1| < 0.15 inside the picture
-		d -= (d*(1+c.K1*d*d) - target) / (1 + 3*c.K1*d*d)
+	for range 5 { // two steps as a rule: quadratic, and the start is near
+		step := (d*(1+c.K1*d*d) - target) / (1 + 3*c.K1*d*d)
+		d -= step
+		if math.Abs(step) < 1e-6 { // the next would be its square
+			break
+		}
 	}
 	return d / target
 }

@@ -7,6 +7,7 @@ package ring
 
 import (
 	"math"
+	"sync"
 
 	"burngauge.dev/burngauge/pkg/conic"
 	"burngauge.dev/burngauge/pkg/photo"
@@ -86,18 +87,20 @@ type search struct {
 func newSearch(ph *photo.Photo, spec target.Spec) *search {
 	im, small := smallPicture(ph)
 	s := &search{photo: ph, spec: spec, priors: newPriors(ph), small: small}
-	for factor := small.Factor; ; factor *= 2 {
-		for _, c := range ellipses(findEdges(im)) {
-			c.Ellipse = full(c.Ellipse, factor)
+	pictures := pyramid(im)
+	found := make([][]candidate, len(pictures))
+	var wait sync.WaitGroup
+	for i, picture := range pictures {
+		wait.Go(func() { found[i] = ellipses(findEdges(picture)) })
+	}
+	wait.Wait()
+	for i, list := range found {
+		for _, c := range list {
+			c.Ellipse = full(c.Ellipse, small.Factor<<i)
 			if !known(s.candidates, c) {
 				s.candidates = append(s.candidates, c)
 			}
 		}
-		// Soft and faint lines show at a coarser scale, where noise is averaged out.
-		if factor >= 4*small.Factor || min(im.Width, im.Height) < 2*smallestPicture {
-			break
-		}
-		im = reduced(im, 2)
 	}
 	s.candidates = bestSupported(s.candidates)
 	if Debug != nil {
@@ -107,6 +110,17 @@ func newSearch(ph *photo.Photo, spec target.Spec) *search {
 	}
 	s.frames = frames(small, spec, s.priors, s.candidates)
 	return s
+}
+
+// pyramid is the picture and up to two halvings of it: soft and faint lines
+// show at a coarser scale, where noise is averaged out.
+func pyramid(im photo.Image) []photo.Image {
+	out := []photo.Image{im}
+	for len(out) < 3 && min(im.Width, im.Height) >= 2*smallestPicture {
+		im = reduced(im, 2)
+		out = append(out, im)
+	}
+	return out
 }
 
 // smallestPicture is the short side in px below which edges are not worth
