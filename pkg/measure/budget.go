@@ -27,9 +27,15 @@ const (
 	// residualPx: what is left in simulated photos of known truth when every
 	// other part is counted, in px of the photo per axis.
 	residualPx = 0.10
+	// grainMM: the same for the mark, in mm per axis: char is grainy, and its
+	// edge is not where its heat was.
+	grainMM = 0.005
 	// edgeFactor brings the difference between choices of the mark's edge to
 	// the scatter about the truth that simulated photos show.
 	edgeFactor = 1.0
+	// rimU: a rim throws a shadow and may be bevelled, which moves its edge on
+	// one side. mm per axis. Common practice, no source.
+	rimU = 0.025
 	// tapeHeightU is the part of the tape's height that is uncertain: it is
 	// pressed down more here than there. Common practice, no source.
 	tapeHeightU = 0.25
@@ -42,8 +48,12 @@ func newBudget(fit *ring.Fit, mark *spot.Mark) budget {
 	for _, part := range fit.Parts(px, fit.Spec.TapeMM) {
 		b = append(b, share{part.Source, part.Evaluation, part.Covariance})
 	}
+	if fit.RimOnly() {
+		b = append(b, share{"rim's edge", "B", coverage.Isotropic(rimU)})
+	}
 	return append(b,
 		share{"mark's edge", "B", coverage.Isotropic(edgeFactor * mark.EdgeU)},
+		share{"mark's grain", "B", coverage.Isotropic(grainMM)},
 		share{"mark's noise", "A", coverage.Isotropic(mark.NoiseU)},
 		share{"tape height", "B", parallax(fit, tapeHeightU*fit.Spec.TapeMM)},
 		share{"pixels", "B", coverage.Isotropic(residualPx / fit.PxPerMM())},

@@ -221,7 +221,7 @@ func (f *Fit) refine() error {
 		f.reach = reach
 		f.sparse = pass < 2 // the first looks need only find the way
 		f.traceAll(reach)
-		if len(f.traces) < leastTraces {
+		if len(f.traces) < leastTraces/2 {
 			return errFit
 		}
 		if err := f.solve(3); err != nil {
@@ -308,6 +308,9 @@ func (f *Fit) Circles() int {
 	}
 	return len(seen)
 }
+
+// RimOnly tells whether the rim is the only circle the fit rests on.
+func (f *Fit) RimOnly() bool { return f.Circles() == 1 && f.ringsSeen() == 0 }
 
 // withIndex turns the fit to the index bar and takes its sides into the fit.
 // One circle alone leaves two tilts possible; each is tried, and the one in

@@ -213,12 +213,16 @@ func (f *Fit) lineAt(p *path, reach, line, noise, pxPerMM float64) (trace, bool)
 	inner, a := p.extrema(f.Sign)                                  // a dark line falls at its inner flank
 	outer, b := p.extrema(-f.Sign)                                 // and rises at its outer one
 	seen := math.Hypot(line, 2.2*float64(f.raster.Factor)/pxPerMM) // a blurred line is no narrower than this, mm
+	tilted := mostLopsided
+	if f.sparse { // while the way is still being found any line helps
+		tilted *= 3
+	}
 	best, result := 0.0, trace{}
 	for i := range inner {
 		for j := range outer {
 			width, middle := outer[j]-inner[i], (outer[j]+inner[i])/2
 			strength := min(a[i], b[j])
-			if width < 0.45*line || width > 1.9*seen || math.Abs(middle) > reach || strength < 1.5*noise || p.lopsided(inner[i], outer[j]) {
+			if width < 0.45*line || width > 1.9*seen || math.Abs(middle) > reach || strength < 1.5*noise || p.lopsided(inner[i], outer[j], tilted) {
 				continue
 			}
 			// Of two lines the nearer one is meant, if nearly as strong.
@@ -233,11 +237,15 @@ func (f *Fit) lineAt(p *path, reach, line, noise, pxPerMM float64) (trace, bool)
 
 // lopsided tells whether the light on the two sides of a line differs so much
 // (a tape's edge, a shadow, the mark's) that the line's middle is pulled.
-func (p *path) lopsided(inner, outer float64) bool {
+func (p *path) lopsided(inner, outer, most float64) bool {
 	width := outer - inner
 	a, line, b := p.value(inner-0.5*width), p.value((inner+outer)/2), p.value(outer+0.5*width)
-	return math.Abs(a-b) > 0.5*min(math.Abs(a-line), math.Abs(b-line))
+	return math.Abs(a-b) > most*min(math.Abs(a-line), math.Abs(b-line))
 }
+
+// mostLopsided is that difference over the line's own contrast: half of it
+// moves the flanks' middle by about a twentieth of the line's width.
+const mostLopsided = 0.5
 
 // value is the sample nearest to s.
 func (p *path) value(s float64) float64 {

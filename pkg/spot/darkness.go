@@ -404,6 +404,33 @@ func (d *darkness) noise(m moment) float64 {
 	return d.scatter * math.Sqrt(sum/2*cells) * d.step * d.step / m.area
 }
 
+// shine is the share of the mark's surroundings that is burnt out in all
+// colours; 0 when the tape itself is.
+func (d *darkness) shine() float64 {
+	bright, n := 0, 0
+	for k, r := range d.core.distance() {
+		if r == 0 || r*d.step > shineMM {
+			continue
+		}
+		n++
+		if d.colour[0][k] > burntOut && d.colour[1][k] > burntOut && d.colour[2][k] > burntOut {
+			bright++
+		}
+	}
+	share := float64(bright) / float64(max(n, 1))
+	if share > 0.6 {
+		return 0
+	}
+	return share
+}
+
+// Shine beside a mark hides its edge on one side and pulls its centre away.
+const (
+	shineMM   = 0.9
+	burntOut  = 0.93 // linear light
+	mostShine = 0.06
+)
+
 // outline is the half-darkness contour: the core's border cells in order of
 // direction from its middle.
 func (d *darkness) outline() [][2]float64 {
@@ -430,13 +457,4 @@ func (d *darkness) outline() [][2]float64 {
 		out[i] = [2]float64{p.x, p.y}
 	}
 	return out
-}
-
-// shape names the mark's form from its moments and outline.
-func (d *darkness) shape(m moment) string {
-	major, minor, _ := m.principal()
-	if minor > 0.87*major { // ISO 11146-1's limit of a circular beam
-		return "round"
-	}
-	return "oval"
 }

@@ -90,10 +90,10 @@ func isMark(f *ring.Fit, ink printed, coarse *flat, b blob) bool {
 	return compact > rivalCompact && d.charred.inscribed()*d.step > leastInscribed
 }
 
-// rivalCompact: two separate discs fired into one tape have 1 each, half a
-// disc 0.5, writing as thick as a felt pen's less than 0.35.
+// rivalCompact: two separate discs fired into one tape have 1 each, an oval
+// half as wide as long 0.5; a felt pen's writing seldom more than 0.5.
 const (
-	rivalCompact = 0.4
+	rivalCompact = 0.58
 	discCompact  = 0.75
 )
 
@@ -102,6 +102,9 @@ func measure(f *ring.Fit, ink printed, coarse *flat, b blob) (*Mark, error) {
 	d := newDarkness(f, ink, coarse, b)
 	if d == nil {
 		return nil, &Refusal{NoMark, "the burn cannot be told from the tape: take the photo in even light, closer and sharp"}
+	}
+	if d.shine() > mostShine {
+		return nil, &Refusal{Glare, "light is reflected off the tape beside the burn: turn the lamp or the phone until the shine is gone, and take the photo again"}
 	}
 	m, whole := d.char(), d.above(sizeAbove)
 	mark := &Mark{
