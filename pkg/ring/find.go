@@ -28,7 +28,11 @@ type look struct {
 	lines float64 // mean over the spec's rings of the fraction seen
 	rim   float64 // fraction of the rim seen
 	index indexEvidence
+	first float64 // the frame's own score on the small picture
 }
+
+// rank orders looks: what is seen at full size, and, less, at a glance.
+func (l look) rank() float64 { return l.score() + 0.25*min(l.first, 1.5) }
 
 // score is how much speaks for the target being there: all lines seen, or the
 // rim instead of them, count 1 and a clear index bar 0.5. Circles that are no
@@ -139,7 +143,7 @@ func (s *search) best() look {
 				Debug("   -> %.2f px/mm %.2f tilt %.1f arcs %v rim %.2f score %.3f index %.3f/%.3f at %.0f", f.Pixel(0, 0), f.PxPerMM(), f.Pose.Tilt()*180/math.Pi, f.arcs(), l.rim, l.score(), l.index.contrast, l.index.rival, l.index.angle*180/math.Pi)
 			}
 		}
-		if ok && (best.fit == nil || l.score() > best.score()+0.03) {
+		if ok && (best.fit == nil || l.rank() > best.rank()+0.03) {
 			best = l
 		}
 		if best.fit != nil && best.score() >= plainly {
@@ -163,7 +167,7 @@ func (s *search) lookAt(fr frame) (look, bool) {
 	if err := f.refine(); err != nil {
 		return look{}, false
 	}
-	l := look{fit: f, rim: f.seen(group{rimFeature, 0}), index: f.findIndex(fineAngles)}
+	l := look{fit: f, first: fr.score, rim: f.seen(group{rimFeature, 0}), index: f.findIndex(fineAngles)}
 	for k := range s.spec.RingsMM {
 		l.lines += f.arc(k) / float64(len(s.spec.RingsMM))
 	}

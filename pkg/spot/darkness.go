@@ -405,11 +405,15 @@ func (d *darkness) noise(m moment) float64 {
 }
 
 // shine is the share of the mark's surroundings that is burnt out in all
-// colours; 0 when the tape itself is.
-func (d *darkness) shine() float64 {
+// colours; 0 when the tape itself is. Printed lines may be white.
+func (d *darkness) shine(ink printed) float64 {
 	bright, n := 0, 0
 	for k, r := range d.core.distance() {
 		if r == 0 || r*d.step > shineMM {
+			continue
+		}
+		x, y := d.place(k%d.n, k/d.n)
+		if _, _, line := ink.lineAt(x-ink.dx, y-ink.dy); line {
 			continue
 		}
 		n++

@@ -14,6 +14,7 @@ type blob struct {
 	cells    []int   // on the coarse flat, holes filled
 	contrast float64 // 1 - light just inside its edge over light just outside
 	area     float64 // mm²
+	compact  float64 // the largest circle within it over its area
 	x, y     float64 // its middle, mm
 	level    float64 // light at its edge
 }
@@ -77,8 +78,9 @@ func newSeeker(p *flat, light []float64) *seeker {
 	return s
 }
 
-// weight orders blobs: how dark the edge is, and, less, how large.
-func (b blob) weight() float64 { return b.contrast * math.Pow(b.area, 0.25) }
+// weight orders blobs: how marked the edge is, how compact the form, and, less,
+// how large.
+func (b blob) weight() float64 { return b.contrast * b.compact * math.Pow(b.area, 0.2) }
 
 // cleaned is the light with ring lines and cross bridged from their sides, and
 // NaN on the index bar and beyond the extent.
@@ -161,10 +163,13 @@ func (s *seeker) blobsBelow(level float64) []blob {
 			slices.ContainsFunc(cells, func(k int) bool { return s.border[k] }) {
 			continue
 		}
-		if r := inscribed(depth, cells) * s.step; r < leastInscribed || math.Pi*r*r < leastCompact*area {
+		r := inscribed(depth, cells) * s.step
+		if r < leastInscribed || math.Pi*r*r < leastCompact*area {
 			continue
 		}
-		out = append(out, s.describe(dark, cells, area, level))
+		b := s.describe(dark, cells, area, level)
+		b.compact = math.Pi * r * r / area
+		out = append(out, b)
 	}
 	return out
 }

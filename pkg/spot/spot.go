@@ -50,7 +50,7 @@ var Debug func(string, ...any)
 // Second marks: a second blob this dark and this large, against the first, is
 // a mark of its own.
 const (
-	rivalContrast = 0.5
+	rivalContrast = 0.7
 	rivalArea     = 0.3
 )
 
@@ -103,7 +103,7 @@ func measure(f *ring.Fit, ink printed, coarse *flat, b blob) (*Mark, error) {
 	if d == nil {
 		return nil, &Refusal{NoMark, "the burn cannot be told from the tape: take the photo in even light, closer and sharp"}
 	}
-	if d.shine() > mostShine {
+	if d.shine(ink) > mostShine {
 		return nil, &Refusal{Glare, "light is reflected off the tape beside the burn: turn the lamp or the phone until the shine is gone, and take the photo again"}
 	}
 	m, whole := d.char(), d.above(sizeAbove)
