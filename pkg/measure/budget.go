@@ -36,6 +36,10 @@ const (
 	// rimU: a rim throws a shadow and may be bevelled, which moves its edge on
 	// one side. mm per axis. Common practice, no source.
 	rimU = 0.025
+	// oneLineU: when one ring alone is seen, tape, texture and shadow may move
+	// a side of its line by this part of its width, and no other ring says so.
+	// From simulated photos of soft rings, per axis.
+	oneLineU = 0.025
 	// tapeHeightU is the part of the tape's height that is uncertain: it is
 	// pressed down more here than there. Common practice, no source.
 	tapeHeightU = 0.25
@@ -48,8 +52,11 @@ func newBudget(fit *ring.Fit, mark *spot.Mark) budget {
 	for _, part := range fit.Parts(px, fit.Spec.TapeMM) {
 		b = append(b, share{part.Source, part.Evaluation, part.Covariance})
 	}
-	if fit.RimOnly() {
+	switch {
+	case fit.RimOnly():
 		b = append(b, share{"rim's edge", "B", coverage.Isotropic(rimU)})
+	case fit.Circles() == 1:
+		b = append(b, share{"one ring's line", "B", coverage.Isotropic(oneLineU * fit.Spec.LineMM)})
 	}
 	return append(b,
 		share{"mark's edge", "B", coverage.Isotropic(edgeFactor * mark.EdgeU)},

@@ -404,12 +404,12 @@ func (d *darkness) noise(m moment) float64 {
 	return d.scatter * math.Sqrt(sum/2*cells) * d.step * d.step / m.area
 }
 
-// shine is the share of the mark's surroundings that is burnt out in all
+// shine is the share of the mark's surroundings, so many mm wide, that is burnt out in all
 // colours; 0 when the tape itself is. Printed lines may be white.
-func (d *darkness) shine(ink printed) float64 {
+func (d *darkness) shine(ink printed, within float64) float64 {
 	bright, n := 0, 0
 	for k, r := range d.core.distance() {
-		if r == 0 || r*d.step > shineMM {
+		if r == 0 || r*d.step > within {
 			continue
 		}
 		x, y := d.place(k%d.n, k/d.n)
@@ -430,9 +430,12 @@ func (d *darkness) shine(ink printed) float64 {
 
 // Shine beside a mark hides its edge on one side and pulls its centre away.
 const (
-	shineMM   = 0.9
-	burntOut  = 0.93 // linear light
-	mostShine = 0.06
+	shineMM    = 0.9
+	veilMM     = 2.2  // shine farther off still lays a veil over one side of the mark,
+	veiledEdge = 0.04 // which shows in its edge being uncertain by this, mm
+	burntOut   = 0.93 // linear light
+	mostShine  = 0.06
+	anyShine   = 0.005
 )
 
 // outline is the half-darkness contour: the core's border cells in order of

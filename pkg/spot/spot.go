@@ -103,13 +103,14 @@ func measure(f *ring.Fit, ink printed, coarse *flat, b blob) (*Mark, error) {
 	if d == nil {
 		return nil, &Refusal{NoMark, "the burn cannot be told from the tape: take the photo in even light, closer and sharp"}
 	}
-	if d.shine(ink) > mostShine {
+	m, whole := d.char(), d.above(sizeAbove)
+	edge := d.edgeChoice(m)
+	if d.shine(ink, shineMM) > mostShine || (edge > veiledEdge && d.shine(ink, veilMM) > anyShine) {
 		return nil, &Refusal{Glare, "light is reflected off the tape beside the burn: turn the lamp or the phone until the shine is gone, and take the photo again"}
 	}
-	m, whole := d.char(), d.above(sizeAbove)
 	mark := &Mark{
 		X: m.x, Y: m.y, Shape: d.shape(whole), Contrast: b.contrast,
-		EdgeU: d.edgeChoice(m), NoiseU: d.noise(m), Outline: d.outline(),
+		EdgeU: edge, NoiseU: d.noise(m), Outline: d.outline(),
 	}
 	if Debug != nil {
 		d.Dump("/tmp/w/dump.txt")
