@@ -19,9 +19,6 @@ type Options struct {
 	RollPhoto bool // take the photo's top for the target's top when no index mark is seen
 }
 
-// Debug is for development.
-var Debug func(format string, args ...any)
-
 // look is what one frame came to at full size.
 type look struct {
 	fit   *Fit
@@ -107,11 +104,6 @@ func newSearch(ph *photo.Photo, spec target.Spec) *search {
 		}
 	}
 	s.candidates = bestSupported(s.candidates)
-	if Debug != nil {
-		for _, c := range s.candidates {
-			Debug("  cand (%.1f %.1f) %.1f %.1f arc %.2f", c.X, c.Y, c.A, c.B, c.arc)
-		}
-	}
 	s.frames = frames(small, spec, s.priors, s.candidates)
 	return s
 }
@@ -136,13 +128,6 @@ func (s *search) best() look {
 	var best look
 	for _, fr := range s.frames {
 		l, ok := s.lookAt(fr)
-		if Debug != nil {
-			Debug("frame %.3f sign %.0f at %.1f tilt %.1f", fr.score, fr.sign, fr.camera.Project(fr.pose, 0, 0), fr.pose.Tilt()*57.3)
-			if ok {
-				f := l.fit
-				Debug("   -> %.2f px/mm %.2f tilt %.1f arcs %v rim %.2f score %.3f index %.3f/%.3f at %.0f", f.Pixel(0, 0), f.PxPerMM(), f.Pose.Tilt()*180/math.Pi, f.arcs(), l.rim, l.score(), l.index.contrast, l.index.rival, l.index.angle*180/math.Pi)
-			}
-		}
 		if ok && (best.fit == nil || l.rank() > best.rank()+0.03) {
 			best = l
 		}
@@ -151,13 +136,6 @@ func (s *search) best() look {
 		}
 	}
 	return best
-}
-
-func (f *Fit) arcs() (out []float64) {
-	for k := range f.Spec.RingsMM {
-		out = append(out, math.Round(100*f.arc(k))/100, math.Round(100*f.spread[group{lineFeature, k}])/100)
-	}
-	return
 }
 
 // lookAt traces one frame at full size.
@@ -332,9 +310,6 @@ func (f *Fit) withIndex(index indexEvidence) *Fit {
 		g, cost := start.fitIndex()
 		if g != nil && cost < bestCost {
 			best, bestCost = g, cost
-		}
-		if Debug != nil && g != nil {
-			Debug("  index start tilt %.1f -> tilt %.1f centre %.2f cost %.2f", start.Pose.Tilt()*57.3, g.Pose.Tilt()*57.3, g.Pixel(0, 0), cost)
 		}
 	}
 	if best == nil {

@@ -381,7 +381,7 @@ func (d *darkness) weighted(weight func(k int) float64) moment {
 // mark: the root mean square distance, over the axes, of the centres that
 // other sensible choices give.
 func (d *darkness) edgeChoice(m moment) float64 {
-	others := []moment{d.above(0.25), d.darkerThan(0.5), d.darkerThan(0.75)}
+	others := []moment{d.above(sizeAbove), d.above(0.25), d.darkerThan(0.5), d.darkerThan(0.75)}
 	sum := 0.0
 	for _, o := range others {
 		sum += (o.x-m.x)*(o.x-m.x) + (o.y-m.y)*(o.y-m.y)

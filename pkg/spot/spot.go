@@ -44,9 +44,6 @@ type Refusal struct {
 
 func (r *Refusal) Error() string { return fmt.Sprintf("%s: %s", r.Code, r.Text) }
 
-// Debug is for development.
-var Debug func(string, ...any)
-
 // Second marks: a second blob this dark and this large, against the first, is
 // a mark of its own.
 const (
@@ -62,11 +59,6 @@ func Burn(f *ring.Fit) (*Mark, error) {
 		return nil, &Refusal{NoMark, "no burn is seen on the tape: fire one short pulse on fresh tape, as the machine's maker instructs, and take the photo again"}
 	}
 	first := blobs[0]
-	if Debug != nil {
-		for _, b := range blobs {
-			Debug("    blob at %.2f %.2f area %.2f contrast %.2f level %.3f", b.x, b.y, b.area, b.contrast, b.level)
-		}
-	}
 	for _, b := range blobs[1:] {
 		if b.contrast > rivalContrast*first.contrast && b.area > rivalArea*first.area && isMark(f, ink, coarse, b) {
 			return nil, &Refusal{TwoMarks, "two separate marks are on the tape: put on fresh tape, fire one pulse, and take the photo again"}
@@ -111,9 +103,6 @@ func measure(f *ring.Fit, ink printed, coarse *flat, b blob) (*Mark, error) {
 	mark := &Mark{
 		X: m.x, Y: m.y, Shape: d.shape(whole), Contrast: b.contrast,
 		EdgeU: edge, NoiseU: d.noise(m), Outline: d.outline(),
-	}
-	if Debug != nil {
-		d.Dump("/tmp/w/dump.txt")
 	}
 	mark.Major, mark.Minor, mark.Axis = whole.principal()
 	return mark, nil
