@@ -342,6 +342,10 @@ func (f *Fit) setScale() {
 	}
 }
 
+// rollU is how well, in radians, a photo's top is the target's top when
+// someone says it is: two degrees by eye. Common practice, no source.
+const rollU = 2 * math.Pi / 180
+
 // covariance of all parameters at the optimum. Neighbouring places on a ring
 // share blur, texture and lens, so each group's information is divided by how
 // long its residuals stay alike (JCGM 100 asks that correlation be counted).
@@ -362,6 +366,9 @@ func (f *Fit) covariance() error {
 	normal.SymOuterK(1, jac.T())
 	for i := range f.parameters() {
 		normal.SetSym(i, i, normal.At(i, i)+1e-6)
+	}
+	if !f.Indexed { // the third turn is that about the target's facing direction
+		normal.SetSym(2, 2, normal.At(2, 2)+1/(rollU*rollU))
 	}
 	var chol mat.Cholesky
 	if !chol.Factorize(&normal) {

@@ -1,0 +1,102 @@
+package ring
+
+import (
+	"math"
+
+	"burngauge.dev/burngauge/pkg/conic"
+)
+
+// withIndex turns the fit to the index bar and takes its sides into the fit.
+// One circle alone leaves two tilts possible; each is tried, and the one in
+// which the bar fits is kept.
+func (f *Fit) withIndex(index indexEvidence) *Fit {
+	turned := f.clone()
+	turned.Pose = f.Pose.Turned(index.angle)
+	starts := []*Fit{turned}
+	if f.Circles() == 1 {
+		starts = append(starts, f.twins()...)
+	}
+	var best *Fit
+	bestCost := math.Inf(1)
+	for _, start := range starts {
+		g, cost := start.fitIndex()
+		if g != nil && cost < bestCost {
+			best, bestCost = g, cost
+		}
+	}
+	if best == nil {
+		return turned
+	}
+	best.Indexed = true
+	return best
+}
+
+// twins are the two poses in which the one circle seen could lie, turned to
+// the index bar.
+func (f *Fit) twins() []*Fit {
+	const n = 60
+	points := make([]conic.Point, n)
+	ideal := f.Camera
+	ideal.K1 = 0
+	for i := range points {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / n)
+		points[i] = ideal.Project(f.Pose, c*f.Spec.OuterRadius(), s*f.Spec.OuterRadius())
+	}
+	el, err := conic.FitDirect(points)
+	if err != nil {
+		return nil
+	}
+	var out []*Fit
+	for _, pose := range unitPoses(el, ideal) {
+		g := f.clone()
+		g.Pose = pose.Scaled(f.Spec.OuterRadius())
+		g.Camera = f.priors.Camera
+		index := g.findIndex(fineAngles)
+		g.Pose = g.Pose.Turned(index.angle)
+		out = append(out, g)
+	}
+	return out
+}
+
+// fitIndex traces the bar's sides and fits everything together; the cost is
+// what rings, bar and prior knowledge leave unexplained.
+func (f *Fit) fitIndex() (*Fit, float64) {
+	g := f.clone()
+	circles := f.traces
+	width := f.Spec.Index.WidthMM
+	reaches := []float64{0.3, 0.2}
+	if f.Circles() == 1 { // the bar may still lie well off: it is what fixes the perspective
+		reaches = []float64{0.55, 0.5, 0.4, 0.3, 0.2, 0.2}
+	}
+	for _, share := range reaches {
+		reach := share * width
+		g.traces = append(append([]trace(nil), circles...), g.traceIndex(reach)...)
+		g.weights = nil
+		if err := g.solve(2); err != nil || !g.sane() {
+			return nil, math.Inf(1)
+		}
+	}
+	return g, g.misfit(f.spread)
+}
+
+// misfit compares starts: the mean over curves and bar sides of the robust
+// squared residual, circles in units of the scatter they had before the bar
+// was looked at, sides in raster px, plus what prior knowledge is strained by.
+func (f *Fit) misfit(scatter map[group]float64) float64 {
+	sum, n := map[group]float64{}, map[group]float64{}
+	for _, t := range f.traces {
+		g := group{t.kind, t.which}
+		unit, known := scatter[g]
+		if !known {
+			unit = 0.5 * float64(f.raster.Factor)
+		}
+		r := f.residual(t) / unit
+		sum[g] += min(r*r, 9)
+		n[g]++
+	}
+	total := 0.0
+	for g := range sum {
+		total += sum[g] / n[g] / float64(len(sum))
+	}
+	return total + 0.05*square(f.prior())
+}

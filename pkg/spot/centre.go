@@ -1,0 +1,147 @@
+package spot
+
+import (
+	"math"
+	"slices"
+)
+
+// charAbove is the darkness from which on it counts. Round the char lies a
+// scorched fringe, often drawn out to one side by the air assist or by the
+// tape's grain; the beam is where the char is. Darkness below a half is left
+// out, above it counts in proportion.
+const charAbove = 0.5
+
+// char are the moments of the darkness above charAbove: the mark's position.
+func (d *darkness) char() moment { return d.above(charAbove) }
+
+// above are the moments of what is darker than level, in proportion.
+func (d *darkness) above(level float64) moment {
+	return d.weighted(func(k int) float64 {
+		if !d.support.in[k] {
+			return 0
+		}
+		return max(0, d.value[k]-level)
+	})
+}
+
+// darkerThan are the moments of the region darker than level.
+func (d *darkness) darkerThan(level float64) moment {
+	return d.weighted(func(k int) float64 {
+		if d.support.in[k] && d.value[k] > level {
+			return 1
+		}
+		return 0
+	})
+}
+
+// weighted are the moments of any weight on the grid.
+func (d *darkness) weighted(weight func(k int) float64) moment {
+	var m moment
+	cell := d.step * d.step
+	for k := range d.value {
+		w := weight(k)
+		if w == 0 {
+			continue
+		}
+		x, y := d.place(k%d.n, k/d.n)
+		m.area += w
+		m.x += w * x
+		m.y += w * y
+		m.xx += w * x * x
+		m.yy += w * y * y
+		m.xy += w * x * y
+	}
+	m.x, m.y = m.x/m.area, m.y/m.area
+	m.xx, m.yy, m.xy = m.xx/m.area-m.x*m.x, m.yy/m.area-m.y*m.y, m.xy/m.area-m.x*m.y
+	m.area *= cell
+	return m
+}
+
+// edgeChoice is the standard uncertainty per axis from what counts as the
+// mark: the root mean square distance, over the axes, of the centres that
+// other sensible choices give.
+func (d *darkness) edgeChoice(m moment) float64 {
+	others := []moment{d.above(sizeAbove), d.above(0.25), d.darkerThan(0.5), d.darkerThan(0.75)}
+	sum := 0.0
+	for _, o := range others {
+		sum += (o.x-m.x)*(o.x-m.x) + (o.y-m.y)*(o.y-m.y)
+	}
+	return math.Sqrt(sum / 2 / float64(len(others)))
+}
+
+// noise is the standard uncertainty of the centre from the scatter of
+// darkness over the soft edge, correlated over texMM.
+func (d *darkness) noise(m moment) float64 {
+	const texMM = 0.25 // grain of crepe tape and of a phone's smoothing
+	sum := 0.0
+	for k, in := range d.support.in {
+		if in && !d.core.in[k] {
+			x, y := d.place(k%d.n, k/d.n)
+			sum += (x-m.x)*(x-m.x) + (y-m.y)*(y-m.y)
+		}
+	}
+	cells := math.Max(1, math.Pi*texMM*texMM/(d.step*d.step)) // share one error
+	return d.scatter * math.Sqrt(sum/2*cells) * d.step * d.step / m.area
+}
+
+// shine is the share of the mark's surroundings, so many mm wide, that is burnt out in all
+// colours; 0 when the tape itself is. Printed lines may be white.
+func (d *darkness) shine(ink printed, within float64) float64 {
+	bright, n := 0, 0
+	for k, r := range d.core.distance() {
+		if r == 0 || r*d.step > within {
+			continue
+		}
+		x, y := d.place(k%d.n, k/d.n)
+		if _, _, line := ink.lineAt(x-ink.dx, y-ink.dy); line {
+			continue
+		}
+		n++
+		if d.colour[0][k] > burntOut && d.colour[1][k] > burntOut && d.colour[2][k] > burntOut {
+			bright++
+		}
+	}
+	share := float64(bright) / float64(max(n, 1))
+	if share > 0.6 {
+		return 0
+	}
+	return share
+}
+
+// Shine beside a mark hides its edge on one side and pulls its centre away.
+const (
+	shineMM    = 0.9
+	veilMM     = 2.2  // shine farther off still lays a veil over one side of the mark,
+	veiledEdge = 0.04 // which shows in its edge being uncertain by this, mm
+	burntOut   = 0.93 // linear light
+	mostShine  = 0.06
+	anyShine   = 0.005
+)
+
+// outline is the half-darkness contour: the core's border cells in order of
+// direction from its middle.
+func (d *darkness) outline() [][2]float64 {
+	border := d.core.complement().grown(1)
+	type point struct{ angle, x, y float64 }
+	var all []point
+	m := d.char()
+	for k, in := range d.core.in {
+		if in && border.in[k] {
+			x, y := d.place(k%d.n, k/d.n)
+			all = append(all, point{math.Atan2(y-m.y, x-m.x), x, y})
+		}
+	}
+	slices.SortFunc(all, func(a, b point) int {
+		if a.angle < b.angle {
+			return -1
+		} else if a.angle > b.angle {
+			return 1
+		}
+		return 0
+	})
+	out := make([][2]float64, len(all))
+	for i, p := range all {
+		out[i] = [2]float64{p.x, p.y}
+	}
+	return out
+}
