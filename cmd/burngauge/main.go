@@ -8,10 +8,14 @@ import (
 	"os/signal"
 	"syscall"
 
+	"burngauge.dev/burngauge/pkg/photo"
 	"burngauge.dev/burngauge/pkg/terminal"
 )
 
 func main() {
+	// libjpeg and libpng talk to standard error by themselves; our own line about
+	// a damaged file says it better. At worst theirs stands beside it.
+	_ = photo.QuietLibraries()
 	os.Exit(run(os.Stdin, os.Stdout, os.Stderr, os.Args[1:]))
 }
 

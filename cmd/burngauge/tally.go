@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"burngauge.dev/burngauge/pkg/measure"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/terminal"
 )
@@ -105,7 +106,15 @@ func (t *tally) failure() error {
 		return terminal.Fail(terminal.ExitOutside, fmt.Errorf("outside the limit: %s", strings.Join(t.outside, ", ")), "")
 	case t.notMeasured > 0:
 		return terminal.Fail(terminal.ExitNotMeasured,
-			fmt.Errorf("%d of %d photos not measured", t.notMeasured, t.photos), "burngauge help photos")
+			fmt.Errorf("%d of %d photos not measured%s", t.notMeasured, t.photos, t.forBoth()), "burngauge help photos")
 	}
 	return nil
+}
+
+// forBoth says, when both marks were asked for, that one may be missing.
+func (t *tally) forBoth() string {
+	if t.o.mark == measure.Both {
+		return " for both marks"
+	}
+	return ""
 }

@@ -184,7 +184,7 @@ func verdict(mark *spot.Mark, cov [2][2]float64, limit float64) *report.Verdict 
 func view(fit *ring.Fit) *report.View {
 	centre := fit.Pixel(0, 0)
 	v := &report.View{
-		TiltDeg: degrees(fit.Pose.Tilt()), RollDeg: -degrees(fit.Roll()),
+		TiltDeg: degrees(fit.Pose.AxisTilt()), RollDeg: -degrees(fit.Roll()),
 		PxPerMM: fit.PxPerMM(), CentrePx: [2]float64{centre.X, centre.Y},
 	}
 	for _, s := range fit.Seen() {

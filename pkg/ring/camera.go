@@ -91,6 +91,10 @@ func (p Pose) Tilt() float64 {
 	return math.Acos(max(-1, min(1, dot/d)))
 }
 
+// AxisTilt is the angle in radians between the target's facing direction and
+// the lens's axis: how far the phone itself is held askew.
+func (p Pose) AxisTilt() float64 { return math.Acos(max(-1, min(1, -p.R[2][2]))) }
+
 // Turned is the pose with the target's own axes turned by angle (radians,
 // counter-clockwise as one faces the target).
 func (p Pose) Turned(angle float64) Pose {

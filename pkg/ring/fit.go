@@ -444,7 +444,8 @@ func (f *Fit) project(px conic.Point, height float64, cov mat.Symmetric) [2][2]f
 	var half, full mat.Dense
 	half.Mul(jac, cov)
 	full.Mul(&half, jac.T())
-	return [2][2]float64{{full.At(0, 0), full.At(0, 1)}, {full.At(1, 0), full.At(1, 1)}}
+	off := (full.At(0, 1) + full.At(1, 0)) / 2 // equal but for rounding
+	return [2][2]float64{{full.At(0, 0), off}, {off, full.At(1, 1)}}
 }
 
 // Surface is a plane that lies over the rings' plane, as the camera sees it.

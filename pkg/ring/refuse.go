@@ -37,7 +37,7 @@ const (
 	leastLines   = 0.42 // mean over the rings of the part seen: two of four, the others hidden
 	leastRim     = 0.5
 	leastSize    = 0.10               // outer ring over the photo's short side; the aim is 0.12 to 0.6
-	steepest     = 57 * math.Pi / 180 // of the line of sight; phones are held to 50, and the aim of the lens adds some
+	steepest     = 57 * math.Pi / 180 // phones are held to 50; more than this both at the lens's axis and at the line of sight
 	mostCut      = 0.06               // of the outer ring outside the photo
 	saturated    = 0.97               // linear light of a pixel that tells nothing any more
 	mostGlare    = 0.18               // of the target's face
@@ -97,7 +97,7 @@ func (f *Fit) ringsSeen() int {
 func (f *Fit) limits(width, height int) *Refusal {
 	size := 2 * f.Spec.OuterRadius() * f.Camera.Focal / f.Pose.T[2]
 	switch {
-	case f.Pose.Tilt() > steepest:
+	case min(f.Pose.Tilt(), f.Pose.AxisTilt()) > steepest:
 		return &Refusal{TooTilted, textTilted}
 	case size < leastSize*float64(min(width, height)):
 		return &Refusal{TooSmall, textSmall}

@@ -62,14 +62,16 @@ func (s *scene) seen() []report.RingSeen {
 	})
 }
 
-// addUnseen adds the other circles of a built-in target. A target of somebody's
-// own that has a built-in one's name is told by a ring that the latter lacks.
+// addUnseen adds the target's other circles.
 func (s *scene) addUnseen() {
 	if len(s.res.Measurements) == 0 {
 		return
 	}
-	spec, ok := target.Builtin(s.res.Measurements[0].Target)
-	if !ok {
+	spec := s.res.Target
+	if len(spec.RingsMM) == 0 { // a result made by hand: its name may be enough
+		spec, _ = target.Builtin(s.res.Measurements[0].Target)
+	}
+	if len(spec.RingsMM) == 0 {
 		return
 	}
 	circles := slices.Clone(spec.RingsMM)
