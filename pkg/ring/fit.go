@@ -35,6 +35,7 @@ type Fit struct {
 	spread  map[group]float64
 	cov     *mat.SymDense // of all parameters
 	sparse  bool          // trace at every third place
+	stepU   float64       // mm, stepBiasPx at this scale
 	reach   float64       // mm, how far the last trace looked
 	Indexed bool          // the index bar was seen and is part of the fit
 }
@@ -163,16 +164,27 @@ func (f *Fit) prior() []float64 {
 	return out
 }
 
-// offU is the standard uncertainty of one departure of the print from the spec.
+// offU is the standard uncertainty of one departure of the print from the
+// spec, mm or radians. Where a step is traced and not a line, tone curve and
+// sharpening in the phone move it to one side by part of a pixel, which looks
+// like a larger or smaller rim or bar.
 func (f *Fit) offU(i int) float64 {
 	u := max(f.Spec.RingsUMM, 1e-4)
-	if bar := i - len(f.Spec.RingsMM) - 1; bar < 0 {
-		return u / 2 // of a radius
-	} else if bar == 2 {
-		return u / (f.Spec.Index.ToMM - f.Spec.Index.FromMM) // of the bar's direction, radians
+	switch bar := i - len(f.Spec.RingsMM) - 1; {
+	case bar < -1:
+		return u / 2 // of a ring's radius
+	case bar == 2:
+		return u / (f.Spec.Index.ToMM - f.Spec.Index.FromMM) // of the bar's direction
+	case bar == -1, bar > 2:
+		return math.Hypot(u/2, f.stepU) // of the rim's radius, the bar's half width and half length
+	default:
+		return u / 2 // of the bar's place
 	}
-	return u / 2
 }
+
+// stepBiasPx is how far a step may be moved so, photo px: seen in simulated
+// photos with sharpening.
+const stepBiasPx = 0.4
 
 // residuals of all traces, weighted by their groups' scatter, then the priors.
 func (f *Fit) residuals(out []float64) {

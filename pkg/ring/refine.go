@@ -54,6 +54,7 @@ func (f *Fit) gap() float64 {
 // is really seen.
 func (f *Fit) refine() error {
 	reach := min(0.42*f.gap(), 0.11*f.Spec.OuterRadius())
+	f.stepU = stepBiasPx / f.PxPerMM()
 	for pass := range 3 {
 		f.reach = reach
 		f.sparse = pass < 2 // the first looks need only find the way

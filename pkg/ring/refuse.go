@@ -3,6 +3,7 @@ package ring
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"burngauge.dev/burngauge/pkg/conic"
 	"burngauge.dev/burngauge/pkg/target"
@@ -181,22 +182,20 @@ func (s *search) why(best look, opt Options) *Refusal {
 	}
 	w, h := s.photo.Image.Width, s.photo.Image.Height
 	short := float64(min(w, h))
-	for _, c := range s.candidates {
-		if c.arc < 0.35 || 2*c.A < leastSize*short {
-			continue
-		}
-		switch {
-		case s.shineIn(c.Ellipse) > mostGlare:
-			return &Refusal{Glare, textGlare}
-		case c.A > 0.1*short && c.B < 0.5*c.A && c.arc > 0.6:
-			return &Refusal{TooTilted, textTilted}
-		}
-		if side := cutSide(c.Ellipse, w, h); side != "" && 2*c.A > 0.12*short {
+	if s.any(0.06*short, func(c candidate) bool { return s.shineIn(c.Ellipse) > mostGlare }) {
+		return &Refusal{Glare, textGlare}
+	}
+	for _, fr := range s.frames { // rings that run out of the picture
+		f := startFit(s.spec, s.priors, fr)
+		if side, share := f.cutOff(w, h); fr.score > cutScore && share > mostCut && 2*f.Spec.OuterRadius()*f.PxPerMM() > 0.12*short {
 			return cutOff(side)
 		}
-		if c.A > 0.08*short && c.arc > 0.6 && s.blurOf(c.Ellipse) > 0.02*c.A {
-			return &Refusal{Blurred, textBlurred}
-		}
+	}
+	if s.any(0.08*short, func(c candidate) bool { return c.arc > 0.6 && s.blurOf(c.Ellipse) > 0.02*c.A }) {
+		return &Refusal{Blurred, textBlurred}
+	}
+	if s.any(0.1*short, func(c candidate) bool { return c.arc > 0.6 && c.B < 0.5*c.A }) {
+		return &Refusal{TooTilted, textTilted}
 	}
 	if best.fit != nil && best.index.clear() && best.lines > 0.15 && 2*best.fit.Spec.OuterRadius()*best.fit.PxPerMM() < leastSize*short {
 		return &Refusal{TooSmall, textSmall}
@@ -205,6 +204,15 @@ func (s *search) why(best look, opt Options) *Refusal {
 		return &Refusal{RingsUnclear, textUnclear}
 	}
 	return &Refusal{NoTarget, textNoTarget}
+}
+
+// cutScore: a frame on half a target scores about half of a whole one's.
+const cutScore = 0.3
+
+// any tells whether an ellipse of at least so many px (major semi-axis) is one
+// that is asked for.
+func (s *search) any(least float64, is func(candidate) bool) bool {
+	return slices.ContainsFunc(s.candidates, func(c candidate) bool { return c.A > least && c.arc > 0.35 && is(c) })
 }
 
 // otherTarget looks for the built-in targets other than the one asked for.
@@ -225,23 +233,6 @@ func (s *search) otherTarget() *Refusal {
 		}
 	}
 	return nil
-}
-
-// cutSide is the side of the photo beyond which a good part of an ellipse lies.
-func cutSide(el conic.Ellipse, width, height int) string {
-	const n = 48
-	count := map[string]int{}
-	for i := range n {
-		if out := outside(el.At(2*math.Pi*float64(i)/n), width, height); out != "" {
-			count[out]++
-		}
-	}
-	for _, name := range sides {
-		if count[name] > n/10 {
-			return name
-		}
-	}
-	return ""
 }
 
 // shineIn is the share of an ellipse's inside that is burnt out.
