@@ -60,7 +60,9 @@ func Find(ph *photo.Photo, spec target.Spec, opt Options) (*Fit, error) {
 	}
 	f := best.fit
 	if best.index.clear() {
-		f = f.withIndex(best.index)
+		if f = f.withIndex(best.index); !f.Indexed && !opt.RollPhoto {
+			return nil, &Refusal{RingsUnclear, textBar}
+		}
 	} else {
 		f.Pose = f.Pose.Turned(-f.Roll())
 	}

@@ -49,6 +49,7 @@ const (
 	textGlare    = "light is reflected off the target: turn the lamp or the phone until the shine is gone, and take the photo again"
 	textNoTarget = "no ring target is found: let it fill a quarter to a half of the picture, in even light, and take the photo again"
 	textUnclear  = "the rings cannot be told apart: press the tape down or use thinner tape, light it evenly, and take the photo again"
+	textBar      = "the index mark does not fit the rings that are seen: name the right target with --target, or uncover more of it and take the photo again"
 	textIndex    = "the index mark is not seen: uncover it and take the photo again, or give --roll photo when the photo's top is the target's top"
 )
 
@@ -298,7 +299,7 @@ func (s *search) doubt(f *Fit) *Refusal {
 		return &Refusal{WrongTarget, fmt.Sprintf("a ring of about %.1f mm is seen that %s does not have: name the right target with --target", 2*r, f.Spec.Name)}
 	}
 	if f.Indexed && f.Circles() == 1 && !f.barBelongs() {
-		return &Refusal{RingsUnclear, "the index mark does not fit the one ring that is seen: name the right target with --target, or show more of the rings"}
+		return &Refusal{RingsUnclear, textBar}
 	}
 	return nil
 }
