@@ -2,7 +2,6 @@ package spot
 
 import (
 	"math"
-	"slices"
 
 	"burngauge.dev/burngauge/pkg/ring"
 	"burngauge.dev/burngauge/pkg/stat"
@@ -10,14 +9,23 @@ import (
 
 // Pointer settings.
 const (
-	leastRedness = 0.10 // red light added, over what the surroundings reflect
-	redShare     = 0.44 // of all light added; white shine adds a third in each colour
-	dotMM        = 3.5  // half width of what is looked at about a dot
+	dotMM      = 3.4   // half width of what is looked at about a dot
+	coreMM     = 2.4   // the dot's light lies within this of its middle
+	leastRed   = 0.025 // by which a dot is redder than what surrounds it
+	leastGlow  = 0.04  // light it adds, relative to the tape's
+	burntDark  = 0.55  // of the tape's light: less is a burn or black plastic
+	overlapMM  = 0.3   // a burn's soft edge
+	speckleU   = 0.02  // mm per axis: laser light is grainy; from simulated photos
+	smallestMM = 0.15  // sigma of the smallest dot
+	largestMM  = 2.0
 )
 
-// Pointer measures the red pointer's dot: the first moment of the light it adds
-// to what the tape reflects. A burn beside it, which reflects little of it, is
-// left out and mirrored from the other side of the dot.
+// Pointer measures the red pointer's dot: light added to what the target
+// reflects. Everything there reflects it in the measure it reflects the room's
+// light, so the light is divided by that of tape and printed lines. The dot's
+// middle may be burnt out white and a burn may hide a part of it: the centre is
+// that of the two-dimensional Gaussian that fits what is left in all three
+// colours, of which the first moment is the same.
 func Pointer(f *ring.Fit) (*Mark, error) {
 	ink := newPrinted(f)
 	extent := f.Spec.OuterRadius() + f.Spec.Index.ToMM
@@ -26,14 +34,21 @@ func Pointer(f *ring.Fit) (*Mark, error) {
 	if !ok {
 		return nil, &Refusal{NoMark, "no red dot is seen on the target: switch the pointer on, dim the room light, and take the photo again"}
 	}
-	d := newGlow(f, ink, x, y)
-	m, ok := d.centre()
+	unclear := &Refusal{NoMark, "the red dot cannot be told from the tape: dim the room light and take the photo again"}
+	g := newGlow(f, ink, x, y)
+	dot, ok := g.fit(x, y)
 	if !ok {
-		return nil, &Refusal{NoMark, "the red dot cannot be told from the tape: dim the room light and take the photo again"}
+		return nil, unclear
 	}
-	mark := &Mark{X: m.x, Y: m.y, Shape: "round", Contrast: d.peak, EdgeU: d.choice(m), NoiseU: 0, Outline: d.outline(m)}
-	mark.Major, mark.Minor, mark.Axis = m.principal()
-	if mark.Minor < 0.87*mark.Major {
+	if math.Hypot(dot.x-x, dot.y-y) > 0.5*dotMM { // once more about the right place
+		g = newGlow(f, ink, dot.x, dot.y)
+		if dot, ok = g.fit(dot.x, dot.y); !ok {
+			return nil, unclear
+		}
+	}
+	mark := &Mark{X: dot.x, Y: dot.y, Shape: "round", Contrast: dot.amplitude[2], EdgeU: g.choice(dot), NoiseU: math.Hypot(dot.u, speckleU), Outline: dot.outline()}
+	mark.Major, mark.Minor, mark.Axis = dot.principal()
+	if mark.Minor < circular*mark.Major {
 		mark.Shape = "oval"
 	}
 	return mark, nil
@@ -46,187 +61,108 @@ func redness(p *flat, k int) float64 {
 	return (r - (b+g)/2) / (r + b + g + 0.02)
 }
 
-// reddest is the middle of the cells that are much redder than the target
-// usually is round them.
+// reddest is the middle of the place that is redder than its surroundings and
+// not darker: red ink and scorched tape are darker, white shine is not redder.
 func reddest(p *flat, extent float64) (x, y float64, ok bool) {
 	red := make([]float64, len(p.light))
-	var all []float64
 	for k := range red {
 		i, j := p.place(k%p.n, k/p.n)
-		if red[k] = redness(p, k); math.Hypot(i, j) > extent || math.IsNaN(red[k]) {
+		if red[k] = redness(p, k); math.Hypot(i, j) > extent || p.light[k] < 0.02 { // a dark cell's hue is noise
 			red[k] = math.NaN()
-		} else {
-			all = append(all, red[k])
 		}
 	}
-	if len(all) == 0 {
+	near, far := int(0.35/p.step)+1, int(2.6/p.step)
+	redNear, redFar := boxMean(red, p.n, near), boxMean(red, p.n, far)
+	lightNear, lightFar := boxMean(p.light, p.n, near), boxMean(p.light, p.n, far)
+	best := leastRed
+	at := -1
+	for k := range red {
+		excess := redNear[k] - redFar[k]
+		if math.IsNaN(red[k]) || !(excess > leastRed) || lightNear[k] < 1.01*lightFar[k] {
+			continue
+		}
+		if score := excess * min(2, lightNear[k]/lightFar[k]); score > best {
+			best, at = score, k
+		}
+	}
+	if at < 0 {
 		return 0, 0, false
 	}
-	usual, scatter := stat.Median(all), stat.MAD(all)
-	limit := usual + max(0.06, 3*scatter)
-	found := newMask(p.n)
-	for k, v := range red {
-		found.in[k] = v > limit && p.light[k] > 0.03 // a dark cell's hue is noise
-	}
-	found = found.filled().opened(0.2 / p.step)
-	best := 0.0
-	for _, cells := range found.parts() {
-		weight, sx, sy := 0.0, 0.0, 0.0
-		for _, k := range cells {
-			w := max(p.colour[2][k], 0)
-			i, j := p.place(k%p.n, k/p.n)
-			weight, sx, sy = weight+w, sx+w*i, sy+w*j
-		}
-		area := float64(len(cells)) * p.step * p.step
-		peak := 0.0
-		for _, k := range cells {
-			peak = max(peak, red[k]-usual)
-		}
-		if area > 0.15 && area < 40 && weight*peak > best {
-			best, x, y, ok = weight*peak, sx/weight, sy/weight, true
-		}
-	}
-	return x, y, ok
+	x, y = p.place(at%p.n, at/p.n)
+	return x, y, true
 }
 
-// glow is the light that a dot adds.
+// boxMean is the mean over squares of half width h cells, NaN cells left out,
+// by running sums.
+func boxMean(v []float64, n, h int) []float64 {
+	w := n + 1
+	sum, count := make([]float64, w*w), make([]float64, w*w)
+	for j := range n {
+		for i := range n {
+			k := (j+1)*w + i + 1
+			sum[k] = sum[k-1] + sum[k-w] - sum[k-w-1]
+			count[k] = count[k-1] + count[k-w] - count[k-w-1]
+			if x := v[j*n+i]; !math.IsNaN(x) {
+				sum[k] += x
+				count[k]++
+			}
+		}
+	}
+	out := make([]float64, n*n)
+	for j := range n {
+		for i := range n {
+			x0, x1, y0, y1 := max(i-h, 0), min(i+h+1, n), max(j-h, 0), min(j+h+1, n)
+			box := func(s []float64) float64 { return s[y1*w+x1] - s[y0*w+x1] - s[y1*w+x0] + s[y0*w+x0] }
+			out[j*n+i] = box(sum) / box(count)
+		}
+	}
+	return out
+}
+
+// glow is the light that a dot adds, by colour, relative to what its place
+// reflects; NaN where that cannot be told: burnt out, hidden by a burn, dark.
 type glow struct {
 	*flat
-	added  []float64 // sum over the colours, relative to the tape's light
-	hidden mask      // cells that a burn covers
-	peak   float64
+	added [3][]float64
 }
 
 func newGlow(f *ring.Fit, ink printed, x, y float64) *glow {
-	step := max(0.7*float64(f.Raster().Factor)/f.PxPerMM(), 2*dotMM/200)
+	step := max(float64(f.Raster().Factor)/f.PxPerMM(), 2*dotMM/150)
 	g := &glow{flat: flatten(f, x, y, dotMM, step)}
-	unknown, known := newMask(g.n), []float64{}
+	burn := g.burn(x, y)
+	unknown := newMask(g.n)
 	for k := range unknown.in {
 		i, j := g.place(k%g.n, k/g.n)
-		unknown.in[k] = math.Hypot(i-x, j-y) < 0.72*dotMM
-		if !unknown.in[k] && !math.IsNaN(g.light[k]) {
-			known = append(known, g.light[k])
-		}
+		unknown.in[k] = burn.in[k] || math.Hypot(i-x, j-y) < coreMM
 	}
-	tape := stat.Quantile(known, 0.7)
-	dark := newMask(g.n)
-	for k, v := range g.light {
-		dark.in[k] = v < 0.55*tape
-	}
-	burn := dark.filled().opened(0.3 / step)
-	g.hidden = burn.grown(0.35 / step)
-	g.added = make([]float64, len(g.light))
 	for c := range g.colour {
-		g.add(ink, c, unknown)
-	}
-	for k := range g.added {
-		if !g.hidden.in[k] {
-			g.peak = max(g.peak, g.added[k])
+		p := *g.flat
+		p.light = g.colour[c]
+		reflected := ink.dimmed(&p, fill((&darkness{flat: &p}).bridged(ink), unknown, g.n), unknown)
+		g.added[c] = make([]float64, len(p.light))
+		for k, v := range p.light {
+			g.added[c][k] = v/reflected[k] - 1
+			if burn.in[k] || v > burntOut || reflected[k] < 0.02 {
+				g.added[c][k] = math.NaN()
+			}
 		}
 	}
 	return g
 }
 
-// add sums the light that one colour has over what tape and lines would give.
-func (g *glow) add(ink printed, colour int, unknown mask) {
-	p := *g.flat
-	p.light = g.colour[colour]
-	source := slices.Clone(p.light)
-	for k := range source {
-		if g.hidden.in[k] {
-			source[k] = math.NaN()
+// burn is what reflects too little of the dot to tell: darker than most of
+// what lies about it, wider than a line.
+func (g *glow) burn(x, y float64) mask {
+	var known []float64
+	for k, v := range g.light {
+		if i, j := g.place(k%g.n, k/g.n); math.Hypot(i-x, j-y) > coreMM && !math.IsNaN(v) {
+			known = append(known, v)
 		}
 	}
-	tape := fill(source, unknown, g.n)
-	for k, v := range p.light {
-		if !math.IsNaN(v) {
-			g.added[k] += (v - tape[k]) / 3
-		}
+	tape := stat.Quantile(known, 0.7)
+	dark := newMask(g.n)
+	for k, v := range g.light {
+		dark.in[k] = v < burntDark*tape
 	}
-}
-
-// centre is the first moment of the added light. Where a burn hides part of
-// the dot, the light there is taken from the place opposite, about the centre
-// so far, until that stays.
-func (g *glow) centre() (moment, bool) {
-	if g.peak < 0.02 {
-		return moment{}, false
-	}
-	m := g.moments(0.35, nil)
-	for range 12 {
-		next := g.moments(0.35, &m)
-		if !(next.area > 0) {
-			return moment{}, false
-		}
-		still := math.Hypot(next.x-m.x, next.y-m.y) < 1e-4
-		m = next
-		if still {
-			break
-		}
-	}
-	return m, m.area > 0.02
-}
-
-// moments of the light above a share of the peak; about nil nothing is
-// mirrored.
-func (g *glow) moments(share float64, about *moment) moment {
-	d := &darkness{flat: g.flat, value: g.added}
-	floor := share * g.peak
-	near := g.connected(floor)
-	return d.weighted(func(k int) float64 {
-		v := g.added[k]
-		if about != nil && g.hidden.in[k] {
-			x, y := g.place(k%g.n, k/g.n)
-			v = g.flat.sample(g.added, 2*about.x-x, 2*about.y-y)
-			return max(0, v-floor)
-		}
-		if g.hidden.in[k] || !near.in[k] {
-			return 0
-		}
-		return max(0, v-floor)
-	})
-}
-
-// connected is the brightest part above a level.
-func (g *glow) connected(level float64) mask {
-	above := newMask(g.n)
-	for k, v := range g.added {
-		above.in[k] = v > level && !g.hidden.in[k]
-	}
-	var best []int
-	sum := 0.0
-	for _, cells := range above.parts() {
-		s := 0.0
-		for _, k := range cells {
-			s += g.added[k]
-		}
-		if s > sum {
-			best, sum = cells, s
-		}
-	}
-	return maskOf(g.n, best)
-}
-
-// choice is the standard uncertainty per axis from where the dot's light is cut.
-func (g *glow) choice(m moment) float64 {
-	sum := 0.0
-	shares := []float64{0.2, 0.5, 0.65}
-	for _, s := range shares {
-		o := g.moments(s, &m)
-		sum += (o.x-m.x)*(o.x-m.x) + (o.y-m.y)*(o.y-m.y)
-	}
-	return math.Sqrt(sum / 2 / float64(len(shares)))
-}
-
-// outline is the ellipse of the second moments.
-func (g *glow) outline(m moment) [][2]float64 {
-	major, minor, axis := m.principal()
-	s, c := math.Sincos(axis)
-	out := make([][2]float64, 60)
-	for i := range out {
-		b, a := math.Sincos(2 * math.Pi * float64(i) / 60)
-		a, b = a*major/2, b*minor/2
-		out[i] = [2]float64{m.x + a*c - b*s, m.y + a*s + b*c}
-	}
-	return out
+	return dark.opened(strokeMM / g.step).filled().grown(overlapMM / g.step) // opened first: a dark ring is no burn
 }
