@@ -173,3 +173,15 @@ func (f *Fit) Roll() float64 {
 	a, b := f.Pixel(0, 0), f.Pixel(0, 0.1)
 	return math.Atan2(-(b.X - a.X), -(b.Y - a.Y))
 }
+
+// levelRoll turns the target's up to the photo's. Seen at a tilt, a turn of the
+// target is not the same turn in the photo: the step is repeated.
+func (f *Fit) levelRoll() {
+	for range 20 {
+		roll := f.Roll()
+		f.Pose = f.Pose.Turned(-roll)
+		if math.Abs(roll) < 1e-9 {
+			return
+		}
+	}
+}

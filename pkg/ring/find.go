@@ -53,6 +53,9 @@ const (
 
 // Find fits the target's plane, or returns a *Refusal.
 func Find(ph *photo.Photo, spec target.Spec, opt Options) (*Fit, error) {
+	if min(ph.Image.Width, ph.Image.Height) < leastShortSide {
+		return nil, &Refusal{NoTarget, textNoTarget}
+	}
 	s := newSearch(ph, spec)
 	best := s.best()
 	if r := s.refuse(best, opt); r != nil {
@@ -64,7 +67,7 @@ func Find(ph *photo.Photo, spec target.Spec, opt Options) (*Fit, error) {
 			return nil, &Refusal{RingsUnclear, textBar}
 		}
 	} else {
-		f.Pose = f.Pose.Turned(-f.Roll())
+		f.levelRoll()
 	}
 	if err := f.covariance(); err != nil {
 		return nil, &Refusal{RingsUnclear, err.Error()}
@@ -74,6 +77,9 @@ func Find(ph *photo.Photo, spec target.Spec, opt Options) (*Fit, error) {
 	}
 	return f, nil
 }
+
+// leastShortSide in px: a smaller picture has no room for a target.
+const leastShortSide = 48
 
 // search is one photo being searched.
 type search struct {

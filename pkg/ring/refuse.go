@@ -73,6 +73,8 @@ func (s *search) accepted(l look, opt Options) bool {
 	indexed := l.index.clear()
 	rings := l.fit.ringsSeen()
 	switch {
+	case l.fit.skips():
+		return false
 	case rings >= 2 && l.lines >= leastLines:
 		return true
 	case rings >= 1 && len(s.spec.RingsMM) == 1:
@@ -93,6 +95,23 @@ func (f *Fit) ringsSeen() int {
 		}
 	}
 	return n
+}
+
+// skips tells whether a ring between two that are seen is not: a mark may hide
+// the inner rings and tape a part of each, but neither hides just that one.
+func (f *Fit) skips() bool {
+	seen, gap := false, false
+	for k := range f.Spec.RingsMM {
+		switch here := f.arc(k) > leastSeen; {
+		case here && gap:
+			return true
+		case here:
+			seen = true
+		case seen:
+			gap = true
+		}
+	}
+	return false
 }
 
 // limits refuses what is found but cannot be measured well.
@@ -317,8 +336,12 @@ func (f *Fit) barBelongs() bool {
 	for i := len(f.Spec.RingsMM) + 1; i < len(f.off); i++ {
 		strain += f.off[i] * f.off[i] / (f.offU(i) * f.offU(i))
 	}
-	return n >= 3 && strain < 30
+	return n >= 3 && strain < mostStrain
 }
+
+// mostStrain of the bar's five departures: 99.9 % of chi-squared with five
+// degrees of freedom is 20.5.
+const mostStrain = 20.5
 
 // strangeLine looks between the rings for a line seen all round that the spec
 // does not have.

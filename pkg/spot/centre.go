@@ -72,7 +72,7 @@ func (d *darkness) edgeChoice(m moment) float64 {
 // noise is the standard uncertainty of the centre from the scatter of
 // darkness over the soft edge, correlated over texMM.
 func (d *darkness) noise(m moment) float64 {
-	const texMM = 0.25 // grain of crepe tape and of a phone's smoothing
+	const texMM = 0.15 // grain of crepe tape and of a phone's smoothing
 	sum := 0.0
 	for k, in := range d.support.in {
 		if in && !d.core.in[k] {

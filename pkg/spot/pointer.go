@@ -15,7 +15,7 @@ const (
 	leastGlow  = 0.04  // light it adds, relative to the tape's
 	burntDark  = 0.55  // of the tape's light: less is a burn or black plastic
 	overlapMM  = 0.3   // a burn's soft edge
-	speckleU   = 0.02  // mm per axis: laser light is grainy; from simulated photos
+	speckleU   = 0.012 // mm per axis: laser light is grainy; from simulated photos
 	smallestMM = 0.15  // sigma of the smallest dot
 	largestMM  = 2.0
 )

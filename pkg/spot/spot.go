@@ -55,31 +55,35 @@ const (
 func Burn(f *ring.Fit) (*Mark, error) {
 	ink := newPrinted(f)
 	coarse, blobs := seek(f, ink)
-	if len(blobs) == 0 {
-		return nil, &Refusal{NoMark, "no burn is seen on the tape: fire one short pulse on fresh tape, as the machine's maker instructs, and take the photo again"}
-	}
-	first := blobs[0]
-	for _, b := range blobs[1:] {
-		if b.contrast > rivalContrast*first.contrast && b.area > rivalArea*first.area && isMark(f, ink, coarse, b) {
-			return nil, &Refusal{TwoMarks, "two separate marks are on the tape: put on fresh tape, fire one pulse, and take the photo again"}
+	for i, b := range blobs {
+		d := newDarkness(f, ink, coarse, b)
+		if d == nil || !d.isMark(0) {
+			continue
 		}
+		for _, r := range blobs[i+1:] {
+			if r.contrast < rivalContrast*b.contrast || r.area < rivalArea*b.area {
+				continue
+			}
+			if e := newDarkness(f, ink, coarse, r); e != nil && e.isMark(rivalCompact) {
+				return nil, &Refusal{TwoMarks, "two separate marks are on the tape: put on fresh tape, fire one pulse, and take the photo again"}
+			}
+		}
+		return d.measure(ink, b)
 	}
-	return measure(f, ink, coarse, first)
+	return nil, &Refusal{NoMark, "no burn is seen on the tape: fire one short pulse on fresh tape, as the machine's maker instructs, and take the photo again"}
 }
 
-// isMark looks at a blob at full detail: a mark is compact, writing is strokes
-// that may close a loop.
-func isMark(f *ring.Fit, ink printed, coarse *flat, b blob) bool {
-	d := newDarkness(f, ink, coarse, b)
-	if d == nil {
-		return false
-	}
+// isMark tells a mark from writing: a mark is compact, and charred where it is
+// widest, or a disc whose middle is ash or burnt through; writing is strokes,
+// which may close a loop.
+func (d *darkness) isMark(compactness float64) bool {
 	r := d.core.inscribed() * d.step
 	compact := math.Pi * r * r / (float64(d.core.count()) * d.step * d.step)
-	if compact > discCompact {
+	charred := d.charred.inscribed() * d.step
+	if compact > discCompact && charred > leastRimOfChar {
 		return true
 	}
-	return compact > rivalCompact && d.charred.inscribed()*d.step > leastInscribed
+	return compact > compactness && charred > leastInscribed
 }
 
 // rivalCompact: two separate discs fired into one tape have 1 each, an oval
@@ -87,14 +91,13 @@ func isMark(f *ring.Fit, ink printed, coarse *flat, b blob) bool {
 const (
 	rivalCompact = 0.58
 	discCompact  = 0.75
+	// leastRimOfChar is half the width in mm of the char round ash or a hole; a
+	// pen's line is thinner.
+	leastRimOfChar = 0.2
 )
 
-// measure takes the blob's surroundings at full detail.
-func measure(f *ring.Fit, ink printed, coarse *flat, b blob) (*Mark, error) {
-	d := newDarkness(f, ink, coarse, b)
-	if d == nil {
-		return nil, &Refusal{NoMark, "the burn cannot be told from the tape: take the photo in even light, closer and sharp"}
-	}
+// measure takes the mark's numbers.
+func (d *darkness) measure(ink printed, b blob) (*Mark, error) {
 	m, whole := d.char(), d.above(sizeAbove)
 	edge := d.edgeChoice(m)
 	if d.shine(ink, shineMM) > mostShine || (edge > veiledEdge && d.shine(ink, veilMM) > anyShine) {
