@@ -3,19 +3,22 @@ module burngauge.dev/burngauge
 go 1.26
 
 require (
-	codeberg.org/go-pdf/fpdf v0.12.0 // indirect
-	github.com/bep/imagemeta v1.0.1 // indirect
-	github.com/goccy/go-yaml v1.19.2 // indirect
+	codeberg.org/go-pdf/fpdf v0.12.0
+	github.com/bep/imagemeta v1.0.1
+	github.com/goccy/go-yaml v1.19.2
+	github.com/rogpeppe/go-internal v1.16.0
+	github.com/spf13/cobra v1.10.2
+	github.com/stretchr/testify v1.12.1
+	gocv.io/x/gocv v0.43.0
+	golang.org/x/image v0.40.0
+	golang.org/x/text v0.41.0
+	gonum.org/v1/gonum v0.17.0
+)
+
+require (
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
-	github.com/rogpeppe/go-internal v1.16.0 // indirect
-	github.com/spf13/cobra v1.10.2 // indirect
 	github.com/spf13/pflag v1.0.9 // indirect
-	github.com/stretchr/testify v1.12.1 // indirect
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
-	gocv.io/x/gocv v0.43.0 // indirect
-	golang.org/x/image v0.40.0 // indirect
 	golang.org/x/sys v0.47.0 // indirect
-	golang.org/x/text v0.41.0 // indirect
 	golang.org/x/tools v0.48.0 // indirect
-	gonum.org/v1/gonum v0.17.0 // indirect
 )

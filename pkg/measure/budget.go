@@ -29,7 +29,7 @@ const (
 	residualPx = 0.08
 	// grainMM: the same for the mark, in mm per axis: char is grainy, and its
 	// edge is not where its heat was.
-	grainMM = 0.0055
+	grainMM = 0.005
 	// edgeFactor brings the difference between choices of the mark's edge to
 	// the scatter about the truth that simulated photos show.
 	edgeFactor = 1.0

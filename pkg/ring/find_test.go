@@ -184,7 +184,9 @@ func TestDecoysAreRefused(t *testing.T) {
 		if fit != nil {
 			t.Logf("kind %d: centre %v, %.1f px/mm, %+v", kind, fit.Pixel(0, 0), fit.PxPerMM(), fit.Seen())
 		}
-		assertRefused(t, err, NoTarget, RingsUnclear, WrongTarget)
+		// That it is refused is what counts; soft washers and rings that run out of
+		// the picture may be named by what is wrong with them.
+		assertRefused(t, err, NoTarget, RingsUnclear, WrongTarget, Blurred, CutOff)
 	}
 }
 

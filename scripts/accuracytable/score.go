@@ -14,6 +14,8 @@ const (
 	oneCircleMM      = 0.30 // median error, one circle only
 	leastCovered     = 0.92 // share of true errors within the stated radius
 	mostCovered      = 0.99
+	coverage         = 0.95
+	leastChance      = 0.01
 	mostTimesDecode  = 3.0 // whole process over one that only decodes
 	mostMegabytes    = 400.0
 	marksForUpperEnd = 100 // below this one mark is more than 1 %, and all within says nothing against 95 %
