@@ -37,10 +37,14 @@ func seek(f *ring.Fit, ink printed) (*flat, []blob) {
 	p := flatten(f, 0, 0, extent, 2*extent/coarseCells)
 	light := cleaned(p, ink, extent)
 	s := newSeeker(p, light)
-	var families []blob
-	for t := range levels {
+	found := make([][]blob, levels)
+	inRows(levels, func(t int) {
 		level := s.lowest * math.Pow(s.highest/s.lowest, (float64(t)+0.5)/levels)
-		families = merge(families, s.blobsBelow(level))
+		found[t] = s.atLevel().blobsBelow(level)
+	})
+	var families []blob
+	for _, blobs := range found {
+		families = merge(families, blobs)
 	}
 	slices.SortStableFunc(families, func(a, b blob) int { return cmp.Compare(b.weight(), a.weight()) })
 	return p, families
@@ -145,6 +149,14 @@ func (p *flat) sample(values []float64, x, y float64) float64 {
 	a := values[k] + fx*(values[k+1]-values[k])
 	b := values[k+p.n] + fx*(values[k+p.n+1]-values[k+p.n])
 	return a + fy*(b-a)
+}
+
+// atLevel is a seeker of its own for one level, so that levels can be searched
+// side by side.
+func (s *seeker) atLevel() *seeker {
+	own := *s
+	own.stamp, own.stamped = make([]int, len(s.stamp)), 0
+	return &own
 }
 
 // blobsBelow are the parts darker than level that stand alone: wider than a
