@@ -205,7 +205,7 @@ var errFit = errors.New("the rings' fit does not settle")
 func (f *Fit) solve(rounds int) error {
 	for range rounds {
 		f.reweigh()
-		if err := f.settle(6); err != nil {
+		if err := f.settle(4); err != nil {
 			return err
 		}
 	}

@@ -62,7 +62,11 @@ func (f *Fit) refine() error {
 		if len(f.traces) < leastTraces/2 {
 			return errFit
 		}
-		if err := f.solve(3); err != nil {
+		rounds := 3
+		if f.sparse {
+			rounds = 2
+		}
+		if err := f.solve(rounds); err != nil {
 			return err
 		}
 		if !f.sane() {
