@@ -18,7 +18,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// shape of one measurement, as DESIGN.md (section 5) fixes it: key to keys.
+// shape of one measurement, as programs that read it rely on: key to keys.
 var measurementKeys = map[string][]string{
 	"":            {"mark", "offset", "photo", "refusal", "size", "status", "target", "uncertainty", "verdict", "view", "warnings"},
 	"photo":       {"bytes", "camera", "file", "height", "sha256", "taken", "width"},

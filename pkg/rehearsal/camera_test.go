@@ -43,7 +43,7 @@ func TestProjectAgreesWithOpenCV(t *testing.T) {
 }
 
 // Section 2f of the check values: a 36.8699 degree tilt about x, 200 mm away;
-// the plane's point (0, Y) is seen at y = f·Y·cosτ/(d + Y·sinτ) in an axis-aligned frame (section 2a).
+// the plane's point (0, Y) is seen at y = f·Y·cosτ/(d + Y·sinτ) in an axis-aligned frame.
 func TestTiltedPlaneFollowsTheClosedForm(t *testing.T) {
 	c := Camera{FocalPX: 3000}
 	tilt := math.Asin(0.6)

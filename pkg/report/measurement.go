@@ -1,7 +1,7 @@
 // Package report holds the JSON types that programs and people's scripts read.
 package report
 
-// Measurement is one mark in one photo (DESIGN.md, section 5).
+// Measurement is one mark in one photo.
 type Measurement struct {
 	Photo       Photo        `json:"photo"`
 	Mark        string       `json:"mark"`   // burn | pointer

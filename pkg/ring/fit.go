@@ -58,7 +58,7 @@ const (
 	focalUnknownU    = 0.25
 	focalUnknown     = 27.0 // mm, 35 mm equivalent
 	principalU       = 0.01 // of the diagonal
-	principalCroppU  = 0.05
+	principalOpenU   = 0.05
 	distortionU      = 0.03
 	diagonal35       = 43.266615 // mm, of the 36 x 24 mm frame
 	barParameters    = 5
@@ -74,7 +74,7 @@ func newPriors(ph *photo.Photo) Priors {
 			X:     float64(ph.Image.Width-1) / 2, Y: float64(ph.Image.Height-1) / 2,
 			HalfDiagonal: diagonal / 2,
 		},
-		LogFocalU: focalUnknownU, PrincipalU: principalCroppU * diagonal, K1U: distortionU,
+		LogFocalU: focalUnknownU, PrincipalU: principalOpenU * diagonal, K1U: distortionU,
 	}
 	if focal, ok := ph.FocalPx(); ok {
 		p.Camera.Focal, p.LogFocalU, p.PrincipalU = focal, focalKnownU, principalU*diagonal

@@ -23,7 +23,6 @@ type Mark struct {
 	EdgeU        float64      // standard uncertainty from what counts as the mark's edge, mm per axis
 	NoiseU       float64      // standard uncertainty from noise and texture, mm per axis
 	Outline      [][2]float64 // its half-darkness contour, mm
-	Flags        []string     // what was met: "pointer", "glare", "faint"
 }
 
 // Code names why no mark is measured.
