@@ -14,7 +14,7 @@ const (
 // header is what a file says of its picture before anything is decoded.
 type header struct {
 	format        format
-	width, height int  // px as stored, before the EXIF orientation is undone; 0 when not reached
+	width, height int // px as stored, before the EXIF orientation is undone; 0 when not reached
 	// codedWidth and codedHeight are what the largest compressed part of a HEIF
 	// container claims by itself, which costs as much to decode; else 0.
 	codedWidth, codedHeight int64

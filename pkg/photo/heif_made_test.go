@@ -3,6 +3,7 @@ package photo
 import (
 	"encoding/binary"
 	"image"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
@@ -35,9 +36,11 @@ func heifEnc(t testing.TB, source, name string, args ...string) string {
 }
 
 // heicOf is heif-enc's file of a picture.
-func heicOf(t testing.TB, m image.Image, args ...string) string {
+func heicOf(t testing.TB, m image.Image) []byte {
 	t.Helper()
-	return heifEnc(t, saved(t, "source.png", pngOf(t, m)), "a.heic", append([]string{"-q", "80"}, args...)...)
+	data, err := os.ReadFile(heifEnc(t, saved(t, "source.png", pngOf(t, m)), "a.heic", "-q", "80"))
+	require.NoError(t, err)
+	return data
 }
 
 // boxOf makes a box, fullBoxOf one with version and flags.
@@ -68,6 +71,11 @@ func codedIn(t testing.TB, file []byte) coded {
 	return coded{boxOf("hvcC", string(hvcC)), string(file[part.offset : part.offset+part.length])}
 }
 
+// item is the picture as an item whose description has more boxes, in their order.
+func (c coded) item(width, height int, more ...string) item {
+	return item{kind: "hvc1", data: c.data, properties: append([]string{c.hvcC, ispe(width, height)}, more...)}
+}
+
 // item is one item of a made container.
 type item struct {
 	kind       string // four letters
@@ -75,6 +83,7 @@ type item struct {
 	properties []string // whole boxes
 	refers     string   // kind of reference to other items, "" for none
 	to         []int    // their numbers
+	hidden     bool     // a part of another item, as tiles are
 }
 
 // containerOf makes a HEIC file of items, numbered from 1; primary 0: no main picture is named.
@@ -82,7 +91,11 @@ func containerOf(primary int, items ...item) []byte {
 	var infos, refs, ipco, ipma, data string
 	properties := 0
 	for i, it := range items {
-		infos += fullBoxOf("infe", 2, be16(i+1), be16(0), it.kind, "\x00")
+		info := []byte(fullBoxOf("infe", 2, be16(i+1), be16(0), it.kind, "\x00"))
+		if it.hidden {
+			info[11] = 1 // its flags
+		}
+		infos += string(info)
 		if it.refers != "" {
 			body := be16(i+1) + be16(len(it.to))
 			for _, id := range it.to {

@@ -72,7 +72,7 @@ func (m mainPicture) exif() []byte {
 	return block
 }
 
-// decode decodes the picture. libheif must give what the header promised.
+// decode decodes the picture, which must have about the size that the header says.
 func (m mainPicture) decode(head header) (Image, error) {
 	const eight = 8
 	deep := C.heif_image_handle_get_luma_bits_per_pixel(m.handle) > eight
@@ -90,25 +90,29 @@ func (m mainPicture) decode(head header) (Image, error) {
 	}
 	defer C.heif_image_release(picture)
 	width, height := int(C.heif_image_get_primary_width(picture)), int(C.heif_image_get_primary_height(picture))
-	if width != head.width || height != head.height {
+	if abs(width-head.width) >= largestBlock || abs(height-head.height) >= largestBlock {
 		return Image{}, refuse(Truncated, nil, "the photo is damaged (its picture has another size than it says): copy it from the phone again")
 	}
-	return interleaved(picture, head, deep)
+	return interleaved(picture, width, height, deep)
 }
+
+// largestBlock is the side of HEVC's largest block in pixels: writers that
+// leave the crop of the last blocks out, or round it otherwise, are forgiven.
+const largestBlock = 64
 
 // interleaved copies libheif's red, green, blue to an Image. Of more than eight
 // bits the upper eight are kept, as of a 16-bit PNG.
-func interleaved(picture *C.struct_heif_image, head header, deep bool) (Image, error) {
+func interleaved(picture *C.struct_heif_image, width, height int, deep bool) (Image, error) {
 	var stride C.int
 	plane := C.heif_image_get_plane_readonly(picture, C.heif_channel_interleaved, &stride)
 	if plane == nil {
 		return Image{}, refuse(NotAnImage, nil, "the decoded picture cannot be read: save the photo as an ordinary JPEG")
 	}
-	stored := unsafe.Slice((*byte)(plane), int(stride)*head.height)
+	stored := unsafe.Slice((*byte)(plane), int(stride)*height)
 	bits := int(C.heif_image_get_bits_per_pixel_range(picture, C.heif_channel_interleaved))
-	out := newImage(head.width, head.height)
-	for y := range head.height {
-		row, to := stored[y*int(stride):], out.Pix[3*y*head.width:3*(y+1)*head.width]
+	out := newImage(width, height)
+	for y := range height {
+		row, to := stored[y*int(stride):], out.Pix[3*y*width:3*(y+1)*width]
 		if deep {
 			upperEight(to, row, bits-8)
 		} else {
@@ -117,6 +121,8 @@ func interleaved(picture *C.struct_heif_image, head header, deep bool) (Image, e
 	}
 	return out, nil
 }
+
+func abs(v int) int { return max(v, -v) }
 
 // swapped turns red, green, blue into blue, green, red.
 func swapped(to, row []byte) {
@@ -139,6 +145,8 @@ func heifFault(fault C.struct_heif_error) error {
 	switch {
 	case fault.subcode == C.heif_suberror_No_or_invalid_primary_item || fault.subcode == C.heif_suberror_No_pitm_box:
 		return refuse(NotAnImage, cause, "this HEIF file names no main picture: save one picture of it as a photo")
+	case fault.subcode == C.heif_suberror_Nonexisting_item_referenced:
+		return refuse(NotAnImage, cause, "this HEIF file's picture is missing or of a kind that is not read here: save the photo as an ordinary HEIC or JPEG")
 	case fault.subcode == C.heif_suberror_Security_limit_exceeded:
 		return refuse(TooLarge, cause, "the picture claims more than can be read: set the camera to fewer megapixels, 12 are plenty")
 	case fault.code == C.heif_error_Unsupported_filetype || fault.code == C.heif_error_Unsupported_feature:

@@ -146,14 +146,6 @@ func TestWhatIsNoPhotoIsRefusedWithItsCode(t *testing.T) {
 	assert.ErrorIs(t, err, fs.ErrNotExist)
 }
 
-func TestHEICGetsTheHintToExport(t *testing.T) {
-	path := saved(t, "a.jpg", []byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic"))
-	_, err := Read(path, DefaultLimits())
-	assertCode(t, NotAnImage, err)
-	assert.ErrorContains(t, err, "HEIC")
-	assert.ErrorContains(t, err, "export it as a JPEG")
-}
-
 func TestUnusualJPEGsAreRefused(t *testing.T) {
 	data := jpegOf(t, scene(40, 30))
 	frame := strings.Index(string(data), "\xff\xc0")
