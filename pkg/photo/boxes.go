@@ -131,8 +131,8 @@ func codedExtents(meta []byte) (extents []extent) {
 	if version > 0 {
 		indexSize = int(sizes & 15)
 	}
-	if max(offsetSize, lengthSize, baseSize, indexSize) > 8 {
-		return nil
+	if max(offsetSize, lengthSize, baseSize, indexSize) > 8 || offsetSize+lengthSize == 0 {
+		return nil // without sizes any number of extents would cost the file nothing
 	}
 	for range f.numberOf(version > 1) {
 		id := f.numberOf(version > 1)
@@ -169,10 +169,15 @@ func (e extent) inside(data []byte) bool {
 
 // checkExtents looks whether the compressed data is all there.
 func checkExtents(data, meta []byte) error {
+	toSearch := uint64(len(data)) // a file may name the same part many times over
 	for _, part := range codedExtents(meta) {
 		if !part.inside(data) {
 			return cutOff("its end is missing")
 		}
+		if part.length > toSearch {
+			continue
+		}
+		toSearch -= part.length
 		if bytes.Contains(data[part.offset:part.offset+part.length], emptyRun) {
 			return cutOff("a part of it was never written")
 		}

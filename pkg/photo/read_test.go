@@ -1,6 +1,7 @@
 package photo
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/binary"
 	"errors"
@@ -231,6 +232,9 @@ func (f failing) Read([]byte) (int, error) { return 0, f.err }
 
 func TestReadingFromManyGoroutinesGivesTheSame(t *testing.T) {
 	good := saved(t, "good.jpg", withEXIF(jpegOf(t, scene(640, 480)), "MM\x00*\x00\x00\x00\x08\x00\x01\x01\x12\x00\x03\x00\x00\x00\x01\x00\x06\x00\x00\x00\x00\x00\x00"))
+	heic := filepath.Join("testdata", "turned.heic")
+	wantHEIC, err := Read(heic, DefaultLimits())
+	require.NoError(t, err)
 	bad := saved(t, "bad.png", pngOf(t, scene(64, 48))[:900])
 	want, err := Read(good, DefaultLimits())
 	require.NoError(t, err)
@@ -242,6 +246,9 @@ func TestReadingFromManyGoroutinesGivesTheSame(t *testing.T) {
 				got, err := Read(good, DefaultLimits())
 				if err != nil || got.Facts != want.Facts || sha256.Sum256(got.Pix) != sha256.Sum256(want.Pix) {
 					faults <- fmt.Sprint("good: ", err)
+				}
+				if got, err := Read(heic, DefaultLimits()); err != nil || !bytes.Equal(got.Pix, wantHEIC.Pix) {
+					faults <- fmt.Sprint("heic: ", err)
 				}
 				var refused *Error
 				if _, err := Read(bad, DefaultLimits()); !errors.As(err, &refused) || refused.Code != Truncated {
