@@ -1,0 +1,133 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+)
+
+// WriteStations writes the report for people: the table of stations, where the
+// pointer was measured a second one of beam and pointer, the photos that were
+// not taken or belong to no station, and last the verdict. Warnings and
+// refusals stand below their row in full. Numbers are rounded by Round.
+func WriteStations(w io.Writer, r *Report, units Units) error {
+	var b strings.Builder
+	writeBurns(&b, r, units)
+	writePointers(&b, r, units)
+	writeOthers(&b, r, units)
+	writeUnassigned(&b, r)
+	writeNote(&b, r.measurements())
+	if text := r.VerdictText(units); text != "" {
+		fmt.Fprintf(&b, "\n%s: %s\n", oneLine(r.Verdict.State), oneLine(text))
+	}
+	if _, err := io.WriteString(w, b.String()); err != nil {
+		return fmt.Errorf("writing the table of stations: %w", err)
+	}
+	return nil
+}
+
+// measurements are all of the report's, in the order of its stations.
+func (r *Report) measurements() (list []Measurement) {
+	for _, s := range r.Stations {
+		for _, m := range []*Measurement{s.Burn, s.Pointer} {
+			if m != nil {
+				list = append(list, *m)
+			}
+		}
+		list = append(list, s.Others...)
+	}
+	return list
+}
+
+// absent are the expected stations that the report does not hold.
+func (r *Report) absent() (names []string) {
+	for _, name := range r.Expected {
+		if !slices.ContainsFunc(r.Stations, func(s Station) bool { return s.Station == name }) {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// writeBurns is the table of corners. It is left out when only the pointer was
+// asked for.
+func writeBurns(b *strings.Builder, r *Report, units Units) {
+	t := newGrid(append([]string{"station", "photo"}, numberHeadings(units)...))
+	for _, s := range r.Stations {
+		switch {
+		case s.Burn != nil:
+			t.add(append([]string{oneLine(s.Station), oneLine(s.Burn.Photo.File)}, numbers(*s.Burn, units)...), remarks(*s.Burn))
+		case s.Pointer == nil:
+			t.add([]string{oneLine(s.Station), oneLine(strings.Join(s.Photos, " ")), "not measured"}, nil)
+		}
+	}
+	if len(t.rows) == 1 && len(r.Stations) > 0 {
+		return
+	}
+	for _, name := range r.absent() {
+		t.add([]string{oneLine(name), "-", "no photo"}, nil)
+	}
+	t.write(b)
+}
+
+// writePointers tells the pointer's place and the beam's as seen from it.
+func writePointers(b *strings.Builder, r *Report, units Units) {
+	unit := " " + units.name()
+	t := newGrid([]string{"pointer at", "photo", "left/right" + unit, "up/down" + unit, "distance" + unit, "beam from pointer" + unit, "", "apart" + unit})
+	for _, s := range r.Stations {
+		if s.Pointer == nil {
+			continue
+		}
+		row := []string{oneLine(s.Station), oneLine(s.Pointer.Photo.File)}
+		cells := numbers(*s.Pointer, units)
+		if s.Pointer.Offset != nil {
+			cells = append(cells[:3], partingCells(s.BeamFromPointer, units)...)
+		}
+		t.add(append(row, cells...), remarks(*s.Pointer))
+	}
+	if len(t.rows) > 1 {
+		b.WriteByte('\n')
+		t.write(b)
+	}
+}
+
+// partingCells are right, up and distance of the beam from the pointer.
+func partingCells(p *Parting, units Units) []string {
+	if p == nil {
+		return []string{"-", "-", "-"}
+	}
+	u := units.from(p.RadiusMM)
+	return []string{
+		sided(units.from(p.RightMM), u, "left", "right"),
+		sided(units.from(p.UpMM), u, "down", "up"),
+		Format(units.from(math.Hypot(p.RightMM, p.UpMM)), u),
+	}
+}
+
+// writeOthers lists what was measured for a station and not taken.
+func writeOthers(b *strings.Builder, r *Report, units Units) {
+	t := newGrid(append([]string{"not taken", "photo", "mark"}, numberHeadings(units)...))
+	for _, s := range r.Stations {
+		for _, m := range s.Others {
+			t.add(append([]string{oneLine(s.Station), oneLine(m.Photo.File), oneLine(m.Mark)}, numbers(m, units)...), remarks(m))
+		}
+	}
+	if len(t.rows) > 1 {
+		b.WriteByte('\n')
+		t.write(b)
+	}
+}
+
+// writeUnassigned lists the photos without a station.
+func writeUnassigned(b *strings.Builder, r *Report) {
+	t := newGrid([]string{"of no station", "reason"})
+	for _, u := range r.Unassigned {
+		t.add([]string{oneLine(u.Photo.File), oneLine(u.Reason)}, nil)
+	}
+	if len(t.rows) > 1 {
+		b.WriteByte('\n')
+		t.write(b)
+	}
+}
