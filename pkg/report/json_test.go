@@ -13,10 +13,13 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// exampleHash is the SHA-256 of the empty text (FIPS 180-4 examples).
+const exampleHash = "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855"
+
 // example is the measurement of the format's description.
 func example() Measurement {
 	return Measurement{
-		Photo: Photo{File: "rear-left.jpg", SHA256: "ab", Bytes: 1, Width: 4000, Height: 3000, Taken: "2026-09-02T09:14:11+02:00", Camera: "a <phone> & more"},
+		Photo: Photo{File: "rear-left.jpg", SHA256: exampleHash, Bytes: 1, Width: 4000, Height: 3000, Taken: "2026-09-02T09:14:11+02:00", Camera: "a <phone> & more"},
 		Mark:  "burn", Target: "plain-4", Status: Measured,
 		Offset: &Offset{RightMM: -0.44, UpMM: 0.86, DistanceMM: 0.97, Clock: "11:00", Rings: 0.485},
 		Uncertainty: &Uncertainty{CovarianceMM2: [2][2]float64{{1.5e-4, 0}, {0, 1.5e-4}}, RadiusMM: 0.03, Coverage: 0.95,
@@ -36,7 +39,7 @@ func refused() Measurement {
 }
 
 // Written out from the format's description, key by key.
-const exampleLine = `{"photo":{"file":"rear-left.jpg","sha256":"ab","bytes":1,"width":4000,"height":3000,` +
+const exampleLine = `{"photo":{"file":"rear-left.jpg","sha256":"` + exampleHash + `","bytes":1,"width":4000,"height":3000,` +
 	`"taken":"2026-09-02T09:14:11+02:00","camera":"a <phone> & more"},"mark":"burn","target":"plain-4","status":"measured",` +
 	`"offset":{"right_mm":-0.44,"up_mm":0.86,"distance_mm":0.97,"clock":"11:00","rings":0.485},` +
 	`"uncertainty":{"covariance_mm2":[[0.00015,0],[0,0.00015]],"radius_mm":0.03,"coverage":0.95,` +
@@ -46,6 +49,11 @@ const exampleLine = `{"photo":{"file":"rear-left.jpg","sha256":"ab","bytes":1,"w
 	`"view":{"tilt_deg":9.9,"roll_deg":-3,"px_per_mm":22.8,"centre_px":[961.3,870],` +
 	`"rings_seen":[{"diameter_mm":4,"arc":0.62,"rms_px":0.2}]},` +
 	`"warnings":[{"code":"one-ring","text":"only one ring was seen: hold the phone squarely"}],"refusal":null}` + "\n"
+
+// refusedLine is refused, written out likewise.
+const refusedLine = `{"photo":{"file":"middle.jpg","sha256":"","bytes":0,"width":0,"height":0,"taken":"","camera":""},` +
+	`"mark":"burn","target":"plain-4","status":"refused","offset":null,"uncertainty":null,"size":null,"verdict":null,"view":null,` +
+	`"warnings":[],"refusal":{"code":"cut-off","text":"the target is cut off at the left: step back"}}`
 
 func TestNDJSONIsTheFormatOnOneLine(t *testing.T) {
 	var b bytes.Buffer
@@ -98,23 +106,35 @@ func TestNumbersThatAreNotFiniteAreRefusedAndNothingIsWritten(t *testing.T) {
 
 func TestFilesThatAreNotOursAreRefused(t *testing.T) {
 	list := `"measurements":[]}`
+	one := func(m string) string { return `{"schema":"burngauge.measurements/1","measurements":[` + m + `]}` }
+	whole := strings.TrimSpace(exampleLine)
 	cases := map[string]string{
 		``:                                       "not the JSON",
 		`[`:                                      "not the JSON",
 		`[]`:                                     "not the JSON",
+		`null`:                                   "not the JSON",
 		`{"schema":`:                             "not the JSON",
 		`{` + list:                               `the schema is "", not "burngauge.measurements/1"`,
+		`{"schema":7,` + list:                    `the schema is "", not`,
 		`{"schema":"burngauge.report/1",` + list: "give a file from burngauge measure --json",
-		`{"schema":"burngauge.measurements/2",` + list:                                             "use the program that wrote it",
-		`{"schema":"burngauge.measurements/10",` + list:                                            "use the program that wrote it",
-		`{"schema":"burngauge.measurements",` + list:                                               "use the program that wrote it",
-		`{"schema":"burngauge.measurements/1"}`:                                                    "no list of measurements",
-		`{"schema":"burngauge.measurements/1",` + list + `{}`:                                      "more follows",
-		`{"schema":"burngauge.measurements/1",` + list + `junk`:                                    "more follows",
-		`{"schema":"burngauge.measurements/1","measurements":[{"status":"measured"}]}`:             "has no offset",
-		`{"schema":"burngauge.measurements/1","measurements":[{"status":"measured","offset":{}}]}`: "has no uncertainty",
-		`{"schema":"burngauge.measurements/1","measurements":[{"status":"refused"}]}`:              "has no refusal",
-		`{"schema":"burngauge.measurements/1","measurements":[{"status":"guessed"}]}`:              "has no status that this program knows",
+		`{"schema":"burngauge.measurements/2",` + list:              "use the program that wrote it",
+		`{"schema":"burngauge.measurements/10",` + list:             "use the program that wrote it",
+		`{"schema":"burngauge.measurements",` + list:                "use the program that wrote it",
+		`{"schema":"burngauge.measurements/1.x",` + list:            "schema: ",
+		`{"schema":"burngauge.measurements/1"}`:                     `the whole file: has no "measurements"`,
+		`{"schema":"burngauge.measurements/1","measurements":{}}`:   "measurements: is an object, not a list",
+		`{"schema":"burngauge.measurements/1",` + list + `{}`:       "more follows",
+		`{"schema":"burngauge.measurements/1",` + list + `junk`:     "more follows",
+		`{"schema":"burngauge.measurements/1","schema":"x",` + list: "Duplicate key",
+		one(`null`):                  "measurements[0]: is null, not an object",
+		one(`{"status":"measured"}`): `measurements[0]: has no "mark", "offset", "photo"`,
+		one(strings.Replace(whole, `"measured"`, `"guessed"`, 1)):                      "status: is guessed, not one of measured refused unreadable",
+		one(strings.Replace(whole, `"measured"`, `"refused"`, 1)):                      "measurements[0].offset: is an object, not null (and 1 more)",
+		one(strings.Replace(whole, `"right_mm":-0.44`, `"right_mm":"left"`, 1)):        "measurements[0].offset.right_mm: is a string, not a number",
+		one(strings.Replace(whole, `"right_mm":-0.44`, `"right_mm":1e999`, 1)):         "Number out of range",
+		one(strings.Replace(whole, `"right_mm":-0.44`, `"Right_mm":-0.44`, 1)):         `measurements[0].offset: has no "right_mm"`,
+		one(strings.Replace(whole, `"bytes":1`, `"bytes":1e300`, 1)):                   "cannot unmarshal",
+		one(strings.Replace(whole, `"clock":"11:00"`, `"clock":"11 o\u2028clock"`, 1)): "measurements[0].offset.clock",
 	}
 	for text, says := range cases {
 		_, err := ReadMeasurements(strings.NewReader(text))
@@ -127,10 +147,11 @@ func TestFilesThatAreNotOursAreRefused(t *testing.T) {
 
 func TestKeysOfALaterProgramArePassedOver(t *testing.T) {
 	for _, schema := range []string{"burngauge.measurements/1", "burngauge.measurements/1.2"} {
-		got, err := ReadMeasurements(strings.NewReader(`{"schema":"` + schema + `","new":1,"measurements":[{"status":"refused","newer":2,"refusal":{"code":"glare","text":"x"}}]}`))
+		got, err := ReadMeasurements(strings.NewReader(`{"schema":"` + schema + `","new":1,"measurements":[{"newer":2,"Status":"measured",` + refusedLine[1:] + `]}`))
 		require.NoError(t, err)
 		require.Len(t, got, 1)
-		assert.Equal(t, "glare", got[0].Refusal.Code)
+		assert.Equal(t, "cut-off", got[0].Refusal.Code)
+		assert.Equal(t, Refused, got[0].Status, "a key that differs in case is another key")
 	}
 }
 
@@ -153,7 +174,7 @@ func FuzzReadMeasurements(f *testing.F) {
 		f.Fatal(err)
 	}
 	f.Add(b.Bytes())
-	f.Add([]byte(`{"schema":"burngauge.measurements/1","measurements":[{"status":"measured","offset":{},"uncertainty":{},"verdict":{}}]}`))
+	f.Add([]byte(`{"schema":"burngauge.measurements/1.7","measurements":[` + refusedLine + `]}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		list, err := ReadMeasurements(bytes.NewReader(data))
 		if err != nil {

@@ -1,4 +1,3 @@
-// Package report holds the JSON types that programs and people's scripts read.
 package report
 
 // Measurement is one mark in one photo.

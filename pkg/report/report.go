@@ -21,6 +21,8 @@ type Report struct {
 	Unassigned []Unassigned `json:"unassigned"`
 	Verdict    SetVerdict   `json:"verdict"`
 	Integrity  *Integrity   `json:"integrity,omitempty"` // nil until the report is written
+
+	kept *object // the document it was read from, whose unknown keys are written again
 }
 
 // Tool is what measured.

@@ -4,11 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"strconv"
 	"strings"
-	"unicode"
-
-	"golang.org/x/text/width"
 )
 
 // Units are the unit that lengths are told in by WriteTable.
@@ -39,12 +35,6 @@ func (u Units) name() string {
 	return string(Millimetres)
 }
 
-// column gap, and the indent of the sentences below a row.
-const (
-	columnGap = "  "
-	rowIndent = "    "
-)
-
 // WriteTable writes the measurements for people: a row for each, columns
 // aligned, and below a row its refusal and its warnings in full. A note at the
 // end says what the columns mean. Numbers are rounded by Round; nothing is
@@ -53,17 +43,12 @@ func WriteTable(w io.Writer, list []Measurement, units Units) error {
 	if len(list) == 0 {
 		return nil
 	}
-	rows := [][]string{headings(units)}
+	table := newGrid(append([]string{"photo", "mark"}, numberHeadings(units)...))
 	for _, m := range list {
-		rows = append(rows, cells(m, units))
+		table.add(append([]string{oneLine(m.Photo.File), oneLine(m.Mark)}, numbers(m, units)...), remarks(m))
 	}
-	widths := columnWidths(rows)
 	var b strings.Builder
-	writeRow(&b, rows[0], widths)
-	for i, m := range list {
-		writeRow(&b, rows[i+1], widths)
-		writeRemarks(&b, m)
-	}
+	table.write(&b)
 	writeNote(&b, list)
 	if _, err := io.WriteString(w, b.String()); err != nil {
 		return fmt.Errorf("writing the table: %w", err)
@@ -71,29 +56,31 @@ func WriteTable(w io.Writer, list []Measurement, units Units) error {
 	return nil
 }
 
-func headings(units Units) []string {
+// numberHeadings are the headings of numbers.
+func numberHeadings(units Units) []string {
 	unit := " " + units.name()
-	return []string{"photo", "mark", "left/right" + unit, "up/down" + unit, "distance" + unit, "clock", "rings", "verdict"}
+	return []string{"left/right" + unit, "up/down" + unit, "distance" + unit, "clock", "rings", "verdict"}
 }
 
-// cells are one row's. A mark without a number has only three.
-func cells(m Measurement, units Units) []string {
-	row := []string{oneLine(m.Photo.File), oneLine(m.Mark)}
+// numbers are the cells of a row that tell a measurement's numbers. Without a
+// number there is one cell, which says why.
+func numbers(m Measurement, units Units) []string {
 	if m.Offset == nil {
-		return append(row, notMeasured(m))
+		return []string{notMeasured(m)}
 	}
 	radius := 0.0
 	if m.Uncertainty != nil {
 		radius = m.Uncertainty.RadiusMM
 	}
 	o, u := m.Offset, units.from(radius)
-	return append(row,
+	return []string{
 		sided(units.from(o.RightMM), u, "left", "right"),
 		sided(units.from(o.UpMM), u, "down", "up"),
 		Format(units.from(o.DistanceMM), u),
 		oneLine(o.Clock),
 		FormatValue(o.Rings, ringsRadius(o, radius)),
-		verdict(m.Verdict, units))
+		verdict(m.Verdict, units),
+	}
 }
 
 // notMeasured names the refusal's code where the numbers would stand.
@@ -128,7 +115,7 @@ func verdict(v *Verdict, units Units) string {
 	if v == nil {
 		return "-"
 	}
-	limit := strconv.FormatFloat(units.from(v.LimitMM), 'g', 3, 64) + " " + units.name()
+	limit := limitText(v.LimitMM, units)
 	switch v.State {
 	case "inside", "outside":
 		return v.State + " the limit of " + limit
@@ -136,14 +123,15 @@ func verdict(v *Verdict, units Units) string {
 	return fmt.Sprintf("%s: %.0f %% likely inside %s", oneLine(v.State), 100*v.Probability, limit)
 }
 
-// writeRemarks writes the refusal's sentence and the warnings below a row.
-func writeRemarks(b *strings.Builder, m Measurement) {
+// remarks are the refusal's sentence and the warnings, which stand below a row.
+func remarks(m Measurement) (lines []string) {
 	if m.Refusal != nil {
-		fmt.Fprintf(b, "%s%s\n", rowIndent, oneLine(m.Refusal.Text))
+		lines = append(lines, oneLine(m.Refusal.Text))
 	}
 	for _, warning := range m.Warnings {
-		fmt.Fprintf(b, "%swarning (%s): %s\n", rowIndent, oneLine(warning.Code), oneLine(warning.Text))
+		lines = append(lines, fmt.Sprintf("warning (%s): %s", oneLine(warning.Code), oneLine(warning.Text)))
 	}
+	return lines
 }
 
 // writeNote explains the columns, when there is a number to explain.
@@ -157,56 +145,4 @@ func writeNote(b *strings.Builder, list []Measurement) {
 			"Rings: 0 is the centre, 1 is on the first ring, 2 on the second.\n", 100*m.Uncertainty.Coverage)
 		return
 	}
-}
-
-// columnWidths are the widest cells. A short row's last cell runs on over the
-// columns that it does not have.
-func columnWidths(rows [][]string) []int {
-	widths := make([]int, len(rows[0]))
-	for _, row := range rows {
-		for i, cell := range row {
-			if i < len(row)-1 || len(row) == len(widths) {
-				widths[i] = max(widths[i], cellsWide(cell))
-			}
-		}
-	}
-	return widths
-}
-
-// writeRow pads all cells but the last.
-func writeRow(b *strings.Builder, row []string, widths []int) {
-	for i, cell := range row {
-		b.WriteString(cell)
-		if i < len(row)-1 {
-			b.WriteString(strings.Repeat(" ", widths[i]-cellsWide(cell)) + columnGap)
-		}
-	}
-	b.WriteByte('\n')
-}
-
-// cellsWide is how many cells of a terminal a text takes: two for East Asian
-// wide characters (Unicode Standard Annex 11), none for combining marks.
-func cellsWide(text string) int {
-	total := 0
-	for _, r := range text {
-		switch kind := width.LookupRune(r).Kind(); {
-		case unicode.In(r, unicode.Mn, unicode.Me):
-		case kind == width.EastAsianWide || kind == width.EastAsianFullwidth:
-			total += 2
-		default:
-			total++
-		}
-	}
-	return total
-}
-
-// oneLine keeps a file's name or another program's text from breaking the line
-// or steering the terminal.
-func oneLine(text string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsGraphic(r) {
-			return r
-		}
-		return unicode.ReplacementChar
-	}, text)
 }

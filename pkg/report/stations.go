@@ -1,0 +1,142 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+)
+
+// WriteStations writes the report for people: the table of stations, where the
+// pointer was measured a second one of beam and pointer, the photos that were
+// not taken or belong to no station, and last the verdict. Warnings and
+// refusals stand below their row in full. Numbers are rounded by Round.
+func WriteStations(w io.Writer, r *Report, units Units) error {
+	var b strings.Builder
+	writeBurns(&b, r, units)
+	writePointers(&b, r, units)
+	writeOthers(&b, r, units)
+	writeUnassigned(&b, r)
+	writeNote(&b, r.measurements())
+	if text := r.VerdictText(units); text != "" {
+		fmt.Fprintf(&b, "\n%s: %s\n", oneLine(r.Verdict.State), oneLine(text))
+	}
+	if _, err := io.WriteString(w, b.String()); err != nil {
+		return fmt.Errorf("writing the table of stations: %w", err)
+	}
+	return nil
+}
+
+// measurements are all of the report's, in the order of its stations.
+func (r *Report) measurements() (list []Measurement) {
+	for _, s := range r.Stations {
+		for _, m := range []*Measurement{s.Burn, s.Pointer} {
+			if m != nil {
+				list = append(list, *m)
+			}
+		}
+		list = append(list, s.Others...)
+	}
+	return list
+}
+
+// absent are the expected stations that the report does not hold.
+func (r *Report) absent() (names []string) {
+	for _, name := range r.Expected {
+		if !slices.ContainsFunc(r.Stations, func(s Station) bool { return s.Station == name }) {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// pointerOnly says whether the beam was not asked for.
+func (r *Report) pointerOnly() bool {
+	pointer := false
+	for _, s := range r.Stations {
+		if s.Burn != nil {
+			return false
+		}
+		pointer = pointer || s.Pointer != nil
+	}
+	return pointer
+}
+
+// writeBurns is the table of corners.
+func writeBurns(b *strings.Builder, r *Report, units Units) {
+	if r.pointerOnly() {
+		return
+	}
+	g := newGrid(append([]string{"station", "photo"}, numberHeadings(units)...))
+	for _, s := range r.Stations {
+		if s.Burn == nil {
+			g.add([]string{oneLine(s.Station), oneLine(strings.Join(s.Photos, " ")), "not measured"}, nil)
+			continue
+		}
+		g.add(append([]string{oneLine(s.Station), oneLine(s.Burn.Photo.File)}, numbers(*s.Burn, units)...), remarks(*s.Burn))
+	}
+	addAbsent(g, r)
+	g.writeApart(b)
+}
+
+// addAbsent adds a row for each expected station without a photo.
+func addAbsent(g *grid, r *Report) {
+	for _, name := range r.absent() {
+		g.add([]string{oneLine(name), "-", "no photo"}, nil)
+	}
+}
+
+// writePointers tells the pointer's place and the beam's as seen from it.
+func writePointers(b *strings.Builder, r *Report, units Units) {
+	unit := " " + units.name()
+	g := newGrid([]string{"pointer at", "photo", "left/right" + unit, "up/down" + unit, "distance" + unit, "beam from it: left/right" + unit, "up/down" + unit, "apart" + unit})
+	for _, s := range r.Stations {
+		if s.Pointer == nil {
+			continue
+		}
+		row := []string{oneLine(s.Station), oneLine(s.Pointer.Photo.File)}
+		cells := numbers(*s.Pointer, units)
+		if s.Pointer.Offset != nil {
+			cells = append(cells[:3], partingCells(s.BeamFromPointer, units)...)
+		}
+		g.add(append(row, cells...), remarks(*s.Pointer))
+	}
+	if r.pointerOnly() {
+		addAbsent(g, r)
+	}
+	g.writeApart(b)
+}
+
+// partingCells are right, up and distance of the beam from the pointer.
+func partingCells(p *Parting, units Units) []string {
+	if p == nil {
+		return []string{"-", "-", "-"}
+	}
+	u := units.from(p.RadiusMM)
+	return []string{
+		sided(units.from(p.RightMM), u, "left", "right"),
+		sided(units.from(p.UpMM), u, "down", "up"),
+		Format(units.from(math.Hypot(p.RightMM, p.UpMM)), u),
+	}
+}
+
+// writeOthers lists what was measured for a station and not taken.
+func writeOthers(b *strings.Builder, r *Report, units Units) {
+	g := newGrid(append([]string{"not taken", "photo", "mark"}, numberHeadings(units)...))
+	for _, s := range r.Stations {
+		for _, m := range s.Others {
+			g.add(append([]string{oneLine(s.Station), oneLine(m.Photo.File), oneLine(m.Mark)}, numbers(m, units)...), remarks(m))
+		}
+	}
+	g.writeApart(b)
+}
+
+// writeUnassigned lists the photos without a station.
+func writeUnassigned(b *strings.Builder, r *Report) {
+	g := newGrid([]string{"of no station", "reason"})
+	for _, u := range r.Unassigned {
+		g.add([]string{oneLine(u.Photo.File), oneLine(u.Reason)}, nil)
+	}
+	g.writeApart(b)
+}
