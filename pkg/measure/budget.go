@@ -29,7 +29,7 @@ const (
 	residualPx = 0.055
 	// grainMM: the same for the mark, in mm per axis: char is grainy, and its
 	// edge is not where its heat was.
-	grainMM = 0.003
+	grainMM = 0.004
 	// rimU: a rim throws a shadow and may be bevelled, which moves its edge on
 	// one side. mm per axis. Common practice, no source.
 	rimU = 0.02
