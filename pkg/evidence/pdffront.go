@@ -84,7 +84,7 @@ func (p *paper) verdict(v verdictView, lead string, frameWidth float64) {
 // Cells of the map, mm.
 const (
 	bedPad      = 1.5
-	bedMini     = 27.0
+	bedMini     = 28.0
 	furtherMini = 24.0
 	furtherCols = 5
 	cellGap     = 3.0
@@ -158,45 +158,62 @@ func (p *paper) row(list []spotView) {
 	p.y += tall + cellGap
 }
 
-// station is a miniature with its words below, centred; without ink it is only
-// measured. It gives its height.
+// station is a miniature with its words; without ink it is only measured. It
+// gives its height. In a frame wide enough the words stand beside the drawing,
+// else below it.
 func (p *paper) station(s spotView, f frame, mini float64, inked bool) float64 {
 	_, _, wide, high := s.Drawing.bounds()
-	y := f.y + mini*high/wide + 0.5
+	tall := mini * high / wide
+	beside := f.wide > 1.8*mini
+	x, y, room := f.x+1, f.y+tall+0.5, f.wide-2
+	at := frame{f.x + (f.wide-mini)/2, f.y, mini}
+	if beside {
+		x, y, room, at.x = f.x+mini+2, f.y+0.12*tall, f.wide-mini-3, f.x
+	}
 	if inked {
-		p.draw(s.Drawing, frame{f.x + (f.wide-mini)/2, f.y, mini})
+		p.draw(s.Drawing, at)
 	}
 	for _, line := range s.lines() {
-		b := wrapped(line.text, f.wide-2)
-		for _, words := range b.lines {
-			if inked {
-				p.stationLine(line, words, frame{f.x, y, f.wide})
+		indent := line.indent()
+		for _, words := range wrapped(line.text, room-indent).lines {
+			left := x
+			if !beside {
+				left += (room - indent - typeface.Of(line.bold).Width(words, line.size)) / 2
 			}
-			y += b.size * leading
+			if inked {
+				p.stationLine(line, words, left, y)
+			}
+			y += line.size * leading
 			line.badge = nil // before the first line only
 		}
 	}
-	return y - f.y
+	return max(y-f.y, tall)
 }
 
-// stationLine draws one line in the middle of a cell.
-func (p *paper) stationLine(l stationLine, words string, f frame) {
-	wide := typeface.Of(l.bold).Width(words, l.size)
-	x := f.x + (f.wide-wide)/2
+// stationLine draws one line, its badge before it.
+func (p *paper) stationLine(l stationLine, words string, x, y float64) {
 	if l.badge != nil {
-		p.draw(*l.badge, frame{x - l.size*1.2, f.y + 0.1*l.size, l.size * 1.05})
+		p.draw(*l.badge, frame{x, y + 0.1*l.size, l.size * 1.05})
 	}
-	l.text.x = x
-	p.put(block{[]string{words}, l.text}, f.y)
+	l.text.x = x + l.indent()
+	p.put(block{[]string{words}, l.text}, y)
 }
 
-// stationLine is one line of words below a miniature, badge before it.
+// indent is the room for the badge.
+func (l stationLine) indent() float64 {
+	if l.badge == nil {
+		return 0
+	}
+	return l.size * 1.3
+}
+
+// stationLine is one line of words at a miniature, badge before it.
 type stationLine struct {
 	text
 	badge *drawing
 }
 
-// lines are the words below the miniature.
+// lines are the words at the miniature.
 func (s spotView) lines() []stationLine {
 	plain := text{size: smallSize, ink: ink}
 	name := text{words: s.Station, size: tableSize, bold: true, ink: ink}

@@ -7,30 +7,36 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 )
 
-// Overlays stand two by two on a page, mm.
+// Overlays stand in two rows on a page, two in each or, when there are many,
+// three; mm.
 const (
 	pictureGap  = 6.0
-	pictureTall = 88.0 // most that a picture takes of a page, so that two rows fit
+	pictureTall = 86.0 // most that a picture takes of a page, so that two rows fit
+	manyOverlay = 8    // more than two pages hold
 )
 
-// overlays draws the pictures two to a row, on a page of their own at first.
+// overlays draws the pictures in rows, beginning on a new page.
 func (p *paper) overlays(list []pictureView) error {
 	if len(list) == 0 {
 		return nil
 	}
 	p.need(p.tall)
 	p.heading("The photos, with what was measured", 100)
-	for i := 0; i < len(list); i += 2 {
-		if err := p.pair(list[i:min(i+2, len(list))]); err != nil {
+	columns := 2
+	if len(list) > manyOverlay {
+		columns = 3
+	}
+	for i := 0; i < len(list); i += columns {
+		if err := p.figures(list[i:min(i+columns, len(list))], columns); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// pair is one row of overlays.
-func (p *paper) pair(list []pictureView) error {
-	wide := (p.width() - pictureGap) / 2
+// figures is one row of overlays.
+func (p *paper) figures(list []pictureView, columns int) error {
+	wide := (p.width()+pictureGap)/float64(columns) - pictureGap
 	figures := make([]figure, len(list))
 	tall := 0.0
 	for i, v := range list {

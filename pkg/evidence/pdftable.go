@@ -79,9 +79,10 @@ func (p *paper) tableHead(t tableView, widths []float64) {
 	for _, c := range t.Columns {
 		r.Cells = append(r.Cells, cell{Text: c.Head})
 	}
-	blocks, tall := fields(r, widths)
-	for i := range blocks {
-		blocks[i] = wrapped(text{words: r.Cells[i].Text, size: smallSize, bold: true, ink: ink}, widths[i]-2*pad)
+	blocks, tall := make([]block, len(r.Cells)), 0.0
+	for i, c := range r.Cells {
+		blocks[i] = wrapped(text{words: c.Text, size: smallSize, bold: true, ink: ink}, widths[i]-2*pad)
+		tall = max(tall, blocks[i].tall())
 	}
 	p.fields(r, blocks, widths)
 	p.y += tall

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"strings"
 	"sync"
+	"unicode/utf8"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
@@ -96,7 +97,7 @@ func (f *Face) Drawable(words string) string {
 func (f *Face) Wrap(words string, size, width float64) []string {
 	var lines []string
 	current := ""
-	for _, word := range strings.Fields(words) {
+	for _, word := range strings.Fields(strings.ToValidUTF8(words, "\uFFFD")) {
 		longer := strings.TrimSpace(current + " " + word)
 		if f.Width(longer, size) <= width {
 			current = longer
@@ -115,15 +116,26 @@ func (f *Face) Wrap(words string, size, width float64) []string {
 	return append(lines, current)
 }
 
+// joints are the characters after which a long word is broken sooner than
+// elsewhere: those of file names.
+const joints = "-_./"
+
 // split breaks a word into pieces no wider than width; there is at least one.
 func (f *Face) split(word string, size, width float64) []string {
 	var parts []string
-	start, wide := 0, 0.0
+	start, joint := 0, 0 // of the piece; behind the last joint in it
 	for i, r := range word {
-		advance := f.Width(string(r), size)
-		if wide += advance; wide > width && i > start {
-			parts = append(parts, word[start:i])
-			start, wide = i, advance
+		next := i + utf8.RuneLen(r)
+		for i > start && f.Width(word[start:next], size) > width {
+			end := i
+			if joint > start {
+				end = joint
+			}
+			parts = append(parts, word[start:end])
+			start = end
+		}
+		if strings.ContainsRune(joints, r) {
+			joint = next
 		}
 	}
 	return append(parts, word[start:])

@@ -34,16 +34,20 @@ func TestBoldIsWider(t *testing.T) {
 
 func TestWrapKeepsEveryCharacterAndTheWidth(t *testing.T) {
 	hash := strings.Repeat("0123456789abcdef", 4)
-	for _, words := range []string{"", " ", "one", "one two  three", hash, "file " + hash + ".jpg end", strings.Repeat("ł", 200)} {
+	for _, words := range []string{"", " ", "one", "one two  three", hash, "file " + hash + ".jpg end", "W-WWWWWW-iiii_iiWWW", "bad \xff\xfe bytes", strings.Repeat("ł", 200)} {
 		for _, width := range []float64{5, 12, 30, 1000} {
 			lines := Regular().Wrap(words, 3, width)
 			joined := strings.Join(lines, "")
-			assert.Equal(t, strings.Join(strings.Fields(words), ""), strings.ReplaceAll(joined, " ", ""))
+			assert.Equal(t, strings.Join(strings.Fields(strings.ToValidUTF8(words, "\uFFFD")), ""), strings.ReplaceAll(joined, " ", ""))
 			for _, line := range lines {
 				assert.LessOrEqual(t, Regular().Width(line, 3), width+1e-9, line)
 			}
 		}
 	}
+}
+
+func TestALongNameIsBrokenAtItsJoints(t *testing.T) {
+	assert.Equal(t, []string{"front-left-", "20260902_", "091411.jpg"}, Regular().Wrap("front-left-20260902_091411.jpg", 3, 19))
 }
 
 func TestWrapOfACharacterWiderThanTheLineEnds(t *testing.T) {
