@@ -29,9 +29,7 @@ func (c *content) picture(p Picture) pictureView {
 		v.Number = t.distance + " " + c.units.Name() + ", " + t.words
 	}
 	v.Facts = []fact{{"file", or(p.File, "unnamed")}, {"taken", when(p.Taken)}, {"SHA-256", or(p.SHA256, "unknown")}}
-	if p.Alt = clean(p.Alt); p.Alt == "" {
-		v.Alt = "Photo of the target at " + v.Heading + " with the fitted rings and the mark drawn in: " + v.Number
-	}
+	v.Alt = or(p.Alt, "Photo of the target at "+v.Heading+" with the fitted rings and the mark drawn in: "+v.Number)
 	return v
 }
 

@@ -54,7 +54,7 @@ func (p *paper) job(list []fact) {
 // verdict is a framed box: badge and words. Its frame is the heavier the more
 // it counts.
 func (p *paper) verdict(v verdictView, lead string, frameWidth float64) {
-	const pad, sign = 2.2, 7.0
+	const pad, sign = 1.8, 7.0
 	x := margin + pad + sign + 2.5
 	room := p.width() - (x - margin) - pad
 	headline := headSize
@@ -84,7 +84,7 @@ func (p *paper) verdict(v verdictView, lead string, frameWidth float64) {
 // Cells of the map, mm.
 const (
 	bedPad      = 1.5
-	bedMini     = 28.0
+	bedMini     = 26.0
 	furtherMini = 24.0
 	furtherCols = 5
 	cellGap     = 3.0

@@ -65,7 +65,7 @@ func (p *paper) flowAt(t text, width float64) {
 // heading starts a section; next is the height of what must stand below it on
 // the same page.
 func (p *paper) heading(words string, next float64) {
-	const above, below = 4.0, 1.5
+	const above, below = 3.0, 1.2
 	p.need(above + headSize*leading + below + next)
 	if p.y > margin {
 		p.y += above
