@@ -14,6 +14,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strings"
 	"testing"
 	"time"
 
@@ -213,5 +214,26 @@ func TestTheBrowserShowsTheBurnWhereItIs(t *testing.T) {
 		chromium(t, "--screenshot="+path, "--force-device-scale-factor=2", "--window-size=1400,1400", serve(t, s, d.screen))
 		area := image.Rect(int(2*m.Mini[0]), int(2*m.Mini[1]), int(2*(m.Mini[0]+m.Mini[2])), int(2*(m.Mini[1]+m.Mini[3])))
 		checkPlace(t, readPNG(t, path), area, s)
+	}
+}
+
+// Printed from the browser, the table keeps its words whole, map and table share
+// the first page as in the PDF, and no page is empty.
+func TestTheBrowserPrintsTheSheet(t *testing.T) {
+	need(t, "pdftotext", "poppler-utils")
+	s := withPictures(t, example())
+	dir := t.TempDir()
+	path := filepath.Join(dir, "sheet.html")
+	save(t, path, func(f *os.File) error { return s.WriteHTML(f) })
+	printed := filepath.Join(dir, "printed.pdf")
+	chromium(t, "--print-to-pdf="+printed, "--no-pdf-header-footer", "file://"+path)
+	pages := strings.Split(strings.TrimSuffix(run(t, "pdftotext", "-layout", printed, "-"), "\f"), "\f")
+	for _, want := range []string{"Alignment evidence", "The bed, seen from the front", "verdict", "0.966 ± 0.030", "2.623 ± 0.019", "95 of 100 cases"} {
+		assert.Contains(t, pages[0], want)
+	}
+	assert.GreaterOrEqual(t, strings.Count(pages[0], "outside"), 6)
+	assert.LessOrEqual(t, len(pages), 5)
+	for i, page := range pages {
+		assert.Greater(t, len(strings.Fields(page)), 40, "page %d is nearly empty", i+1)
 	}
 }
