@@ -13,6 +13,7 @@ require (
 	golang.org/x/image v0.40.0
 	golang.org/x/text v0.41.0
 	gonum.org/v1/gonum v0.17.0
+	gonum.org/v1/plot v0.17.0
 )
 
 require (
@@ -26,5 +27,4 @@ require (
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	golang.org/x/sys v0.47.0 // indirect
 	golang.org/x/tools v0.48.0 // indirect
-	gonum.org/v1/plot v0.17.0 // indirect
 )
