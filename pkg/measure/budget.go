@@ -26,17 +26,17 @@ const (
 	coverageP = 0.95
 	// residualPx: what is left in simulated photos of known truth when every
 	// other part is counted, in px of the photo per axis.
-	residualPx = 0.055
+	residualPx = 0.045
 	// grainMM: the same for the mark, in mm per axis: char is grainy, and its
 	// edge is not where its heat was.
-	grainMM = 0.004
+	grainMM = 0.003
 	// rimU: a rim throws a shadow and may be bevelled, which moves its edge on
 	// one side. mm per axis. Common practice, no source.
 	rimU = 0.02
 	// oneLineU: when one ring alone is seen, tape, texture and shadow may move
 	// a side of its line by this part of its width, and no other ring says so.
 	// From simulated photos of soft rings, per axis.
-	oneLineU = 0.02
+	oneLineU = 0.03
 	// tapeHeightU is the part of the tape's height that is uncertain: it is
 	// pressed down more here than there. Common practice, no source.
 	tapeHeightU = 0.25

@@ -22,6 +22,7 @@ func decode(data []byte, head header, orientation int) (Image, error) {
 	if head.slowCheck {
 		runsOut = inBackground(runsOut)
 	}
+	turned := ready(head, orientation)
 	stored := gocv.NewMat()
 	defer stored.Close()
 	if err := decodeStored(data, head, &stored); err != nil {
@@ -36,7 +37,7 @@ func decode(data []byte, head header, orientation int) (Image, error) {
 	if suspect && runsOut() {
 		return Image{}, cutOff("the rest of the picture is missing")
 	}
-	upright, err := upright(stored, orientation)
+	upright, err := upright(stored, turned(), orientation)
 	if err != nil {
 		return Image{}, refuse(NotAnImage, err, "the picture cannot be turned upright: save the photo as an ordinary JPEG")
 	}
@@ -44,10 +45,28 @@ func decode(data []byte, head header, orientation int) (Image, error) {
 }
 
 // inBackground starts work at once; the returned function waits for its result.
-func inBackground(work func() bool) func() bool {
-	result := make(chan bool, 1) // with room, so that work ends also when nobody asks
+func inBackground[T any](work func() T) func() T {
+	result := make(chan T, 1) // with room, so that work ends also when nobody asks
 	go func() { result <- work() }()
-	return func() bool { return <-result }
+	return func() T { return <-result }
+}
+
+// ready makes the picture that upright will fill, while the file is decoded:
+// the system hands memory over page by page, which takes longer than copying
+// the pixels.
+func ready(head header, orientation int) func() Image {
+	const page = 4096
+	return inBackground(func() Image {
+		width, height := head.width, head.height
+		if orientation >= 5 {
+			width, height = height, width
+		}
+		picture := newImage(width, height)
+		for i := 0; i < len(picture.Pix); i += page {
+			picture.Pix[i] = 0
+		}
+		return picture
+	})
 }
 
 // decodeStored decodes to the rows and columns as they are stored: the
@@ -71,13 +90,9 @@ func decodeStored(data []byte, head header, to *gocv.Mat) error {
 // Stored pixel (x, y) of a picture W x H goes, for 1 to 8, to (x, y),
 // (W-1-x, y), (W-1-x, H-1-y), (x, H-1-y), (y, x), (H-1-y, x), (H-1-y, W-1-x)
 // and (y, W-1-x).
-func upright(stored gocv.Mat, orientation int) (Image, error) {
+// turned is the picture to fill, of the turned size.
+func upright(stored gocv.Mat, turned Image, orientation int) (Image, error) {
 	const leftRight, topBottom, both = 1, 0, -1 // flip codes of OpenCV
-	width, height := stored.Cols(), stored.Rows()
-	if orientation >= 5 {
-		width, height = height, width
-	}
-	turned := newImage(width, height)
 	return turned, turned.fill(func(to *gocv.Mat) error {
 		switch orientation {
 		case 2:

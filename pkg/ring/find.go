@@ -27,7 +27,7 @@ type look struct {
 }
 
 // rank orders looks: what is seen at full size, and, less, at a glance.
-func (l look) rank() float64 { return l.score() + 0.25*min(l.first, 1.5) }
+func (l look) rank() float64 { return l.score() + 0.1*min(l.first, 1.5) }
 
 // score is how much speaks for the target being there: all lines seen, or the
 // rim instead of them, count 1 and a clear index bar 0.5. Circles that are no
@@ -57,7 +57,7 @@ func Find(ph *photo.Photo, spec target.Spec, opt Options) (*Fit, error) {
 		return nil, &Refusal{NoTarget, textNoTarget}
 	}
 	s := newSearch(ph, spec)
-	best := s.best()
+	best := s.best(opt)
 	if r := s.refuse(best, opt); r != nil {
 		return nil, r
 	}
@@ -129,10 +129,15 @@ func pyramid(im photo.Image) []photo.Image {
 // looking for.
 const smallestPicture = 150
 
-// best refines the frames and keeps the one for which most speaks.
-func (s *search) best() look {
+// best refines the frames and keeps the one for which most speaks. The first
+// few are the target's as a rule; where a bed full of holes or coins comes
+// before it, the others get a look too.
+func (s *search) best(opt Options) look {
 	var best look
-	for _, fr := range s.frames {
+	for i, fr := range s.frames {
+		if i >= mostFrames && best.fit != nil && s.accepted(best, opt) {
+			break
+		}
 		l, ok := s.lookAt(fr)
 		if ok && (best.fit == nil || l.rank() > best.rank()+0.03) {
 			best = l

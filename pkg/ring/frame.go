@@ -173,7 +173,7 @@ func frames(small *Raster, spec target.Spec, priors Priors, candidates []candida
 			break
 		}
 	}
-	return best[:min(len(best), mostFrames)]
+	return best[:min(len(best), mostInClutter)]
 }
 
 const batch = 8
@@ -248,6 +248,8 @@ func distinct(all []frame, spec target.Spec) []frame {
 const (
 	mostDistinct = 12 // of a batch are looked at on the small picture
 	mostFrames   = 6  // of them, at full size
+	// mostInClutter at full size, while none of the first has the target.
+	mostInClutter = 30
 )
 
 // same compares where two frames put the outer ring, to a tenth of its radius.

@@ -205,7 +205,7 @@ func (s *search) why(best look, opt Options) *Refusal {
 	if s.any(0.06*short, func(c candidate) bool { return s.shineIn(c.Ellipse) > mostGlare }) {
 		return &Refusal{Glare, textGlare}
 	}
-	for _, fr := range s.frames { // rings that run out of the picture
+	for _, fr := range s.frames[:min(len(s.frames), mostFrames)] { // rings that run out of the picture
 		f := startFit(s.spec, s.priors, fr)
 		if side, share := f.cutOff(w, h); fr.score > cutScore && share > mostCut && 2*f.Spec.OuterRadius()*f.PxPerMM() > 0.12*short {
 			return cutOff(side)
@@ -248,7 +248,7 @@ func (s *search) otherTarget() *Refusal {
 		if len(other.frames) > 2 {
 			other.frames = other.frames[:2]
 		}
-		if l := other.best(); l.fit != nil && l.score() > 1.2 && l.fit.ringsSeen() >= 2 {
+		if l := other.best(Options{}); l.fit != nil && l.score() > 1.2 && l.fit.ringsSeen() >= 2 {
 			return &Refusal{WrongTarget, fmt.Sprintf("the rings are not those of %s, they fit %s: measure again with --target %s", s.spec.Name, name, name)}
 		}
 	}
@@ -339,12 +339,20 @@ func (f *Fit) barBelongs() bool {
 	for i := len(f.Spec.RingsMM) + 1; i < len(f.off); i++ {
 		strain += f.off[i] * f.off[i] / (f.offU(i) * f.offU(i))
 	}
-	return n >= 3 && strain < mostStrain
+	most := mostStrain
+	if f.RimOnly() {
+		most = mostRimStrain
+	}
+	return n >= 3 && strain < most
 }
 
-// mostStrain of the bar's five departures: 99.9 % of chi-squared with five
-// degrees of freedom is 20.5.
-const mostStrain = 20.5
+// How far the bar's five departures may strain what is known of the print:
+// 99.9 % of chi-squared with five degrees of freedom is 20.5. About a bare rim
+// the bar is all that tells the tilt: 95 %, 11.1.
+const (
+	mostStrain    = 20.5
+	mostRimStrain = 11.1
+)
 
 // strangeLine looks between the rings for a line seen all round that the spec
 // does not have.
