@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"burngauge.dev/burngauge/pkg/conic"
 	"burngauge.dev/burngauge/pkg/target"
 )
@@ -120,14 +122,13 @@ func (f *Fit) limits(width, height int) *Refusal {
 	switch {
 	case min(f.Pose.Tilt(), f.Pose.AxisTilt()) > steepest:
 		return &Refusal{TooTilted, textTilted}
+	case f.shine() > mostGlare: // what else is wrong may come of it
+		return &Refusal{Glare, textGlare}
 	case size < leastSize*float64(min(width, height)):
 		return &Refusal{TooSmall, textSmall}
 	}
 	if side, share := f.cutOff(width, height); share > mostCut {
 		return cutOff(side)
-	}
-	if f.shine() > mostGlare {
-		return &Refusal{Glare, textGlare}
 	}
 	return nil
 }
@@ -205,14 +206,11 @@ func (s *search) why(best look, opt Options) *Refusal {
 	if s.any(0.06*short, func(c candidate) bool { return s.shineIn(c.Ellipse) > mostGlare }) {
 		return &Refusal{Glare, textGlare}
 	}
-	for _, fr := range s.frames[:min(len(s.frames), mostFrames)] { // rings that run out of the picture
-		f := startFit(s.spec, s.priors, fr)
-		if side, share := f.cutOff(w, h); fr.score > cutScore && share > mostCut && 2*f.Spec.OuterRadius()*f.PxPerMM() > 0.12*short {
-			return cutOff(side)
-		}
-	}
-	if s.any(0.08*short, func(c candidate) bool { return c.arc > 0.6 && s.blurOf(c.Ellipse) > 0.02*c.A }) {
+	if s.sharpest() > mostBlur {
 		return &Refusal{Blurred, textBlurred}
+	}
+	if side := s.cutFrame(); side != "" {
+		return cutOff(side)
 	}
 	if s.any(0.1*short, func(c candidate) bool { return c.arc > 0.6 && c.B < 0.5*c.A }) {
 		return &Refusal{TooTilted, textTilted}
@@ -226,8 +224,30 @@ func (s *search) why(best look, opt Options) *Refusal {
 	return &Refusal{NoTarget, textNoTarget}
 }
 
-// cutScore: a frame on half a target scores about half of a whole one's.
-const cutScore = 0.3
+// mostBlur is the sigma of the sharpest steps in the small picture, px: photos
+// that are measured have up to 1.6, those too blurred for lines 3 and more.
+const mostBlur = 2.3
+
+// cutFrame names the side of the photo at which a target's rings run out of
+// it, "" when no rings do. The rings that are left must be seen at full size:
+// round things at the border are many.
+func (s *search) cutFrame() string {
+	w, h := s.photo.Image.Width, s.photo.Image.Height
+	for _, fr := range s.frames[:min(len(s.frames), mostFrames)] {
+		side, share := startFit(s.spec, s.priors, fr).cutOff(w, h)
+		if share <= mostCut {
+			continue
+		}
+		if l, ok := s.lookAt(fr); ok && l.fit.ringsSeen() > 0 && l.lines > leastCutLines {
+			return side
+		}
+	}
+	return ""
+}
+
+// leastCutLines is the mean part of the rings that is seen of a target cut in
+// half; bed holes at a border have less than half of that.
+const leastCutLines = 0.2
 
 // any tells whether an ellipse of at least so many px (major semi-axis) is one
 // that is asked for.
@@ -277,37 +297,6 @@ func (s *search) shineIn(el conic.Ellipse) float64 {
 	return float64(bright) / float64(max(n, 1))
 }
 
-// blurOf is the sigma in px of the blur at an ellipse's edge: the step's height
-// over its steepest slope, for a Gaussian blur slope = height / (sigma √2π).
-func (s *search) blurOf(el conic.Ellipse) float64 {
-	reach := 0.12 * el.B
-	step := float64(s.small.Factor)
-	sum, n := 0.0, 0
-	for i := range 36 {
-		t := 2 * math.Pi * float64(i) / 36
-		p, sin, cos := el.At(t), math.Sin(t), math.Cos(t)
-		nx, ny := cos/el.A*math.Cos(el.Theta)-sin/el.B*math.Sin(el.Theta), cos/el.A*math.Sin(el.Theta)+sin/el.B*math.Cos(el.Theta)
-		norm := math.Hypot(nx, ny)
-		low, high, steep, last := math.Inf(1), math.Inf(-1), 0.0, math.NaN()
-		for d := -reach; d <= reach; d += step {
-			v := s.small.Sample(s.small.Light, conic.Point{X: p.X + d*nx/norm, Y: p.Y + d*ny/norm})
-			low, high = min(low, v), max(high, v)
-			if !math.IsNaN(last) {
-				steep = max(steep, math.Abs(v-last)/step)
-			}
-			last = v
-		}
-		if high-low > 8 && steep > 0 { // code values: a step that stands out of noise
-			sum += (high - low) / (steep * math.Sqrt(2*math.Pi))
-			n++
-		}
-	}
-	if n == 0 {
-		return 0
-	}
-	return sum / float64(n)
-}
-
 // doubt looks at the finished fit for what speaks against it: lines that the
 // spec does not have, or an index bar that does not belong to these rings.
 func (s *search) doubt(f *Fit) *Refusal {
@@ -317,6 +306,12 @@ func (s *search) doubt(f *Fit) *Refusal {
 		}
 		return &Refusal{WrongTarget, fmt.Sprintf("a ring of about %.1f mm is seen that %s does not have: name the right target with --target", 2*r, f.Spec.Name)}
 	}
+	if f.ringStrain() > mostRingStrain(f.ringsSeen()) {
+		if other := s.otherTarget(); other != nil {
+			return other
+		}
+		return &Refusal{WrongTarget, fmt.Sprintf("the rings' diameters are not in the ratio that %s has: name the right target with --target", f.Spec.Name)}
+	}
 	if f.Circles() == 1 && !f.RimOnly() && s.strangeEllipse(f) {
 		return &Refusal{WrongTarget, fmt.Sprintf("a ring is seen that %s does not have: name the right target with --target", f.Spec.Name)}
 	}
@@ -324,6 +319,21 @@ func (s *search) doubt(f *Fit) *Refusal {
 		return &Refusal{RingsUnclear, textBar}
 	}
 	return nil
+}
+
+// ringStrain is how far the rings' diameters had to be taken from the spec's,
+// in its uncertainties, squared and summed.
+func (f *Fit) ringStrain() float64 {
+	strain := 0.0
+	for i := range f.Spec.RingsMM {
+		strain += f.off[i] * f.off[i] / (f.offU(i) * f.offU(i))
+	}
+	return strain
+}
+
+// mostRingStrain is passed by one right target of a thousand.
+func mostRingStrain(rings int) float64 {
+	return distuv.ChiSquared{K: float64(max(rings, 1))}.Quantile(0.999)
 }
 
 // barBelongs tells whether the bar's sides lie where the spec has them: with
