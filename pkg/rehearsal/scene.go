@@ -49,6 +49,8 @@ type Scene struct {
 	Background Background
 	Lights     Lights
 	Seed       uint32
+
+	within bounds // of the plate, once prepared
 }
 
 // radiance is the light that comes back along a ray, 1: white paper in full light.
@@ -62,7 +64,7 @@ func (s *Scene) radiance(r ray) RGB {
 	}
 	right, up := r.meet(0)
 	if !s.Absent {
-		if inside := s.Plate.inside(right, up); inside > 0 {
+		if inside := s.insidePlate(right, up); inside > 0 {
 			return s.face(r, right, up, inside)
 		}
 	}
@@ -129,7 +131,7 @@ func (s *Scene) surroundings(r ray) RGB {
 		}
 	}
 	light := s.Lights.on(right, up, depth)
-	if !s.Absent && s.Plate.ThickMM > 0 {
+	if !s.Absent && s.Plate.ThickMM > 0 && !s.within.shadowless(&s.Plate, right, up) {
 		light = light.Times(s.dropShadow(right, up))
 	}
 	return c.Under(light)
