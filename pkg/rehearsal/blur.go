@@ -5,7 +5,8 @@ import "math"
 // gaussianBlur blurs in place, sigma in px; the border repeats the last pixel.
 func gaussianBlur(pic *Picture, sigma float64) {
 	kernel := gaussian(sigma)
-	mid := NewPicture(pic.Width, pic.Height)
+	mid := scratchPicture(pic.Width, pic.Height)
+	defer mid.release()
 	inBlocks(pic.Height, func(from, to int) {
 		for y := from; y < to; y++ {
 			row := pic.Pix[3*y*pic.Width:][:3*pic.Width]
@@ -92,7 +93,7 @@ func blurColumns(out []float32, in *Picture, kernel []float32, y int) {
 // discBlur averages over a disc, radius in px, as a lens out of focus does.
 // The disc's rim pixels count whole or not at all.
 func discBlur(pic *Picture, radius float64) *Picture {
-	out := NewPicture(pic.Width, pic.Height)
+	out := scratchPicture(pic.Width, pic.Height)
 	sums := rowSums(pic)
 	inBlocks(pic.Height, func(from, to int) {
 		for y := from; y < to; y++ {
@@ -141,7 +142,7 @@ func discRow(out *Picture, sums [][][3]float64, radius float64, y int) {
 
 // shake averages along a straight path centred on each pixel, so that nothing moves on average.
 func shake(pic *Picture, length, deg float64) *Picture {
-	out := NewPicture(pic.Width, pic.Height)
+	out := scratchPicture(pic.Width, pic.Height)
 	c, s := cosSin(deg)
 	n := 2*int(math.Ceil(length)) + 1
 	inBlocks(pic.Height, func(from, to int) {

@@ -30,47 +30,53 @@ func (c *cornerRows) at(y int) []RGB {
 	}
 	k.y, k.filled = y, true
 	if !c.r.sparse {
-		c.r.look(k.row, y, 0, len(k.row), 1)
+		for x := range k.row {
+			k.row[x] = c.r.look(x, y)
+		}
 		return k.row
 	}
-	// The target's own corners, with one more all round for the pixels at its border.
-	x0, x1 := max(c.r.box[0]-1, 0), min(c.r.box[2]+2, len(k.row))
-	if y < c.r.box[1]-1 || y > c.r.box[3]+1 {
-		x0, x1 = 0, 0
-	}
 	if y&1 == 0 {
-		c.r.lookSparsely(k.row, y, x0, x1)
+		c.r.lookSparsely(k.row, y)
 		return k.row
 	}
 	above, below := c.at(y-1), c.at(y+1)
 	for x := range k.row {
-		k.row[x] = above[x].Plus(below[x]).Times(0.5)
+		k.row[x] = c.r.between(above[x], below[x], x, y)
 	}
-	c.r.look(k.row, y, x0, x1, 1)
 	return k.row
 }
 
-// look fills every step-th corner from..to-1 of a row.
-func (r *renderer) look(row []RGB, y, from, to, step int) {
-	for x := from; x < to; x += step {
-		row[x] = r.scene.radiance(r.view.at(float64(x)-0.5, float64(y)-0.5))
+// look is the light at the corner above and left of the pixel (x, y).
+func (r *renderer) look(x, y int) RGB {
+	return r.scene.radiance(r.view.at(float64(x)-0.5, float64(y)-0.5))
+}
+
+// lookSparsely looks at every other corner of a row and fills in between.
+func (r *renderer) lookSparsely(row []RGB, y int) {
+	for x := 0; x < len(row); x += 2 {
+		row[x] = r.look(x, y)
+	}
+	last := len(row) - 1
+	for x := 1; x <= last; x += 2 {
+		if x == last {
+			row[x] = r.look(x, y)
+			continue
+		}
+		row[x] = r.between(row[x-1], row[x+1], x, y)
 	}
 }
 
-// lookSparsely fills a row: every corner from x0 to x1-1, every other one elsewhere,
-// and between them their mean.
-func (r *renderer) lookSparsely(row []RGB, y, x0, x1 int) {
-	r.look(row, y, 0, x0, 2)
-	r.look(row, y, x0, x1, 1)
-	r.look(row, y, x1+x1&1, len(row), 2)
-	last := len(row) - 1
-	for x := 1; x <= last; x += 2 {
-		if x >= x0 && x < x1 {
-			continue
-		}
-		row[x] = row[x-1]
-		if x < last {
-			row[x] = row[x-1].Plus(row[x+1]).Times(0.5)
+// between is the mean of two neighbours of a corner or, when they differ by half
+// of what makes a pixel be sampled finely, a look at the corner itself.
+func (r *renderer) between(a, b RGB, x, y int) RGB {
+	share := edgeOutside / 2
+	if r.inBox(x, y) {
+		share = edgeInside / 2
+	}
+	for c := range 3 {
+		if d := a[c] - b[c]; d > share*(a[c]+b[c])/2+0.001 || -d > share*(a[c]+b[c])/2+0.001 {
+			return r.look(x, y)
 		}
 	}
+	return a.Plus(b).Times(0.5)
 }

@@ -36,25 +36,35 @@ func DefaultDevelop() Develop {
 
 // Photo develops a rendered picture into 8-bit sRGB. It changes the picture it is given.
 // Same picture and same settings give the same bytes, whatever the machine's number of processors.
-func (d Develop) Photo(pic *Picture) *image.RGBA {
+func (d Develop) Photo(given *Picture) *image.RGBA {
+	pic := given
+	// become goes on with another picture and gives back the one before, but not the caller's.
+	become := func(next *Picture) {
+		if pic != given {
+			pic.release()
+		}
+		pic = next
+	}
 	if d.MotionPX > 0 {
-		pic = shake(pic, d.MotionPX, d.MotionDeg)
+		become(shake(pic, d.MotionPX, d.MotionDeg))
 	}
 	if d.DefocusPX > 0 {
-		pic = discBlur(pic, d.DefocusPX)
+		become(discBlur(pic, d.DefocusPX))
 	}
 	if d.BlurPX > 0 {
 		gaussianBlur(pic, d.BlurPX)
 	}
 	d.expose(pic)
 	if d.Mosaic {
-		pic = demosaic(pic)
+		become(demosaic(pic))
 	}
 	d.code(pic)
 	if d.Sharpen > 0 {
 		d.unsharp(pic)
 	}
-	return quantise(pic)
+	img := quantise(pic)
+	become(given)
+	return img
 }
 
 // expose turns light into sensor values 0..1 with noise. With Mosaic only the
@@ -92,7 +102,7 @@ func bayer(x, y int) int { return x&1 + y&1 }
 // demosaic puts in the two missing colours of each pixel as the mean of the
 // nearest ones that have them. The weights are symmetric: nothing moves.
 func demosaic(pic *Picture) *Picture {
-	out := NewPicture(pic.Width, pic.Height)
+	out := scratchPicture(pic.Width, pic.Height)
 	inBlocks(pic.Height, func(from, to int) {
 		for y := from; y < to; y++ {
 			edge := y == 0 || y == pic.Height-1
@@ -179,7 +189,8 @@ func (d Develop) tone(light float64) float64 {
 
 // unsharp adds the difference to a blurred copy, as phones do: bright and dark rims at edges.
 func (d Develop) unsharp(pic *Picture) {
-	soft := NewPicture(pic.Width, pic.Height)
+	soft := scratchPicture(pic.Width, pic.Height)
+	defer soft.release()
 	copy(soft.Pix, pic.Pix)
 	gaussianBlur(soft, d.SharpenPX)
 	inBlocks(pic.Height, func(from, to int) {

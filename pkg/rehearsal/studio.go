@@ -3,9 +3,11 @@ package rehearsal
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
+	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
@@ -36,17 +38,32 @@ type Photo struct {
 // not change the bench: the same bench and options give the same bytes. Once a
 // screw has been turned, tape, hand and light are others.
 func (b *Bench) Photograph(station string, o PhotoOptions) (Photo, error) {
-	for i, spot := range b.Spots() {
-		if spot.Station == station {
-			s := b.pose(i, o)
-			body, err := s.take()
-			if err != nil {
-				return Photo{}, fmt.Errorf("photograph %s: %w", station, err)
-			}
-			return Photo{Station: station, Spot: spot, JPEG: body, Truth: s.truth(spot, o)}, nil
-		}
+	finish, err := b.Expose(station, o)
+	if err != nil {
+		return Photo{}, err
 	}
-	return Photo{}, fmt.Errorf("the machine has no station %q", station)
+	return finish()
+}
+
+// Expose is the larger part of Photograph, which keeps all processors busy. What
+// it returns does the rest on one of them, while another photo may be exposed.
+func (b *Bench) Expose(station string, o PhotoOptions) (finish func() (Photo, error), err error) {
+	i := slices.IndexFunc(b.Profile.Stations, func(s machine.Station) bool { return s.Name == station })
+	if i < 0 {
+		return nil, fmt.Errorf("the machine has no station %q", station)
+	}
+	spot := b.Spots()[i]
+	s := b.pose(i, o)
+	picture := RenderQuickly(&s.scene, &s.cam)
+	img := s.develop.Photo(picture)
+	picture.release()
+	return func() (Photo, error) {
+		body, err := EncodeJPEG(img, &s.exif, s.develop.Quality)
+		if err != nil {
+			return Photo{}, fmt.Errorf("photograph %s: %w", station, err)
+		}
+		return Photo{Station: station, Spot: spot, JPEG: body, Truth: s.truth(spot, o)}, nil
+	}, nil
 }
 
 // session is one photo in the making.
@@ -181,9 +198,9 @@ func (s *session) light(p phone) {
 	px := s.cam.PxPerMM()
 	switch s.IntN(6) { // one in three is a little out of focus or shaken, as hand-held photos are
 	case 0:
-		s.develop.DefocusPX = px * s.Between(0.03, 0.08)
+		s.develop.DefocusPX = min(px*s.Between(0.03, 0.08), 3.5)
 	case 1:
-		s.develop.MotionPX, s.develop.MotionDeg = px*s.Between(0.04, 0.12), s.Angle()
+		s.develop.MotionPX, s.develop.MotionDeg = min(px*s.Between(0.03, 0.1), 3), s.Angle()
 	}
 	s.develop.White = s.scene.Lights.Balance(s.Between(0.3, 1))
 	s.develop.Exposure *= s.Between(0.35, 0.7) / Meter(&s.scene, &s.cam)
@@ -205,11 +222,6 @@ func (b *Bench) taken(station, second int) time.Time {
 	start := time.Date(2026, 3, 2, 8, 30, 0, 0, time.UTC).AddDate(0, 0, int(b.Seed%200))
 	after := time.Duration(b.Round()-1)*40*time.Minute + time.Duration(station)*2*time.Minute
 	return start.Add(after + time.Duration(second)*time.Second)
-}
-
-// take renders, develops and encodes.
-func (s *session) take() ([]byte, error) {
-	return EncodeJPEG(s.develop.Photo(RenderQuickly(&s.scene, &s.cam)), &s.exif, s.develop.Quality)
 }
 
 // truth states what is known of the photo.
