@@ -47,11 +47,12 @@ type ranges struct {
 
 // ranges of a level. Tilts and shifts are such that the spots of the starter
 // profile start some millimetres off, as one finds a machine whose mirrors were
-// cleaned and put back (common practice, no source). A backlash of 0.05 turn, 18
+// cleaned and put back (common practice, no source); a pointer is often a few
+// millimetres off the beam (likewise). A backlash of 0.05 turn, 18
 // degrees, is that of a mount whose spring has gone weak (likewise).
 func (l Level) ranges() ranges {
 	r := ranges{mirrorTiltDeg: 0.09, mirrorShiftMM: 0.4, sourceAimDeg: 0.06, sourceShiftMM: 0.5,
-		pointerAimDeg: 0.03, pointerShiftMM: 0.4}
+		pointerAimDeg: 0.05, pointerShiftMM: 1.5}
 	switch l {
 	case Worn:
 		r.lengthsPercent, r.gainsPercent, r.twistMM = 3, 15, 0.1

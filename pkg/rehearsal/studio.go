@@ -114,7 +114,7 @@ func (b *Bench) pose(station int, o PhotoOptions) *session {
 		if o.Pointer {
 			dot := b.PointerSpots()[station]
 			if !dot.Missing {
-				s.scene.Pointers = []Pointer{s.Pointer(dot.RightMM, dot.UpMM)}
+				s.point(dot)
 			}
 		}
 		s.label(name)
@@ -166,6 +166,14 @@ func (s *session) marks(spot Spot, o PhotoOptions) {
 		t.WidthMM, t.LengthMM = 90, 0
 	}
 	s.scene.Tapes = []Tape{t}
+}
+
+// point switches the red pointer on. It is dimmer than the brightest there are:
+// one that blinds the camera tells nothing.
+func (s *session) point(dot Spot) {
+	p := s.Pointer(dot.RightMM, dot.UpMM)
+	p.Strength = s.Between(1.5, 5)
+	s.scene.Pointers, s.scene.CharSwallows = []Pointer{p}, true
 }
 
 // label writes the station's initials on the tape, clear of the mark.
@@ -246,6 +254,11 @@ func (s *session) expect(spot Spot) string {
 	size := b.Lobes[0].MajorMM
 	spec := s.scene.Target
 	reach := spec.OuterRadius() + spec.Index.ToMM
+	for _, p := range s.scene.Pointers {
+		if math.Hypot(p.Right-spot.RightMM, p.Up-spot.UpMM) < size*1.2+3*p.LongMM+0.4 {
+			return ExpectEither // the dot lies on the burn
+		}
+	}
 	bar := math.Abs(spot.RightMM) < spec.Index.WidthMM/2+size+0.5 && spot.UpMM+size+0.5 > spec.OuterRadius()+spec.Index.FromMM
 	c, sin := cosSin(spot.CutDeg)
 	half := b.Clip.On && spot.CutMM < c*spot.RightMM+sin*spot.UpMM
