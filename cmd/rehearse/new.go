@@ -49,8 +49,8 @@ machine itself, with what is hidden.`,
 		},
 	}
 	flags := cmd.Flags()
-	flags.Uint64Var(&o.seed, "seed", 0, "number that decides everything about the machine (default: another one each time)")
-	flags.StringVar(&o.profile, "machine", "", "machine profile (default: a built-in bed of 900 x 600 mm) (`FILE`)")
+	flags.Uint64Var(&o.seed, "seed", 0, "number that decides all that is hidden (default: another one each time)")
+	flags.StringVar(&o.profile, "machine", "", "machine profile in `FILE` (default: a built-in bed of 900 x 600 mm)")
 	command.ChoiceFlag(cmd, &o.level, "level", "how far the machine departs from its profile", words(rehearsal.Levels)...)
 	command.Complete(cmd, "machine", cobra.FixedCompletions([]cobra.Completion{"yaml", "yml"}, cobra.ShellCompDirectiveFilterFileExt))
 	command.Complete(cmd, "seed", cobra.NoFileCompletions)

@@ -65,7 +65,7 @@ beyond a screw's travel, none is made.
 			return runTurn(o)
 		},
 	}
-	cmd.Flags().StringVar(&o.screw, "screw", "", "the screw to turn (`\"mirror 1/A\"`)")
+	cmd.Flags().StringVar(&o.screw, "screw", "", "the `SCREW` to turn, like \"mirror 1/A\"")
 	cmd.Flags().Var(command.Number{To: &o.turns, Least: -mostTurns, Most: mostTurns, What: "turns"}, "turns", "how far, clockwise positive")
 	command.Complete(cmd, "screw", completeScrew)
 	command.Complete(cmd, "turns", cobra.NoFileCompletions)
