@@ -89,11 +89,9 @@ func (r Rules) plain(data []byte) *Fault {
 	depth := 0
 	for _, t := range lexer.Tokenize(string(data)) {
 		switch t.Type {
-		case token.TagType:
-			return at(t.Position, fmt.Sprintf("%q: tags are not used in a %s: write the value out", t.Value, r.What))
-		case token.AnchorType, token.AliasType, token.MergeKeyType:
-			if r.Aliases == 0 {
-				return at(t.Position, fmt.Sprintf("%q: anchors and aliases are not used in a %s: write the value out", t.Value, r.What))
+		case token.TagType, token.AnchorType, token.AliasType, token.MergeKeyType:
+			if text := r.unused(t); text != "" {
+				return at(t.Position, text)
 			}
 		case token.SequenceStartType, token.MappingStartType:
 			depth++
@@ -105,6 +103,18 @@ func (r Rules) plain(data []byte) *Fault {
 		}
 	}
 	return nil
+}
+
+// unused says that a mark of YAML's is not used in such a file, "" when it is.
+func (r Rules) unused(t *token.Token) string {
+	marks := "anchors, aliases and tags are"
+	switch {
+	case r.Aliases > 0 && t.Type != token.TagType:
+		return ""
+	case r.Aliases > 0:
+		marks = "tags are"
+	}
+	return fmt.Sprintf("%q: %s not used in a %s: write the value out", t.Value, marks, r.What)
 }
 
 // at is a Fault about a place rather than a key.

@@ -56,7 +56,7 @@ func TestAliasesAreCountedAndMayBeForbidden(t *testing.T) {
 	assert.ErrorContains(t, err, "2 aliases: at most 1 are read")
 	_, err = Decode([]byte(two), boxRules(0), &b)
 	assert.ErrorContains(t, err, "1:8: ")
-	assert.ErrorContains(t, err, "anchors and aliases are not used")
+	assert.ErrorContains(t, err, "anchors, aliases and tags are not used in a box")
 }
 
 func TestAFaultOfAMissingKeyIsPlacedAtWhatShouldHoldIt(t *testing.T) {
