@@ -5,7 +5,8 @@ import "math"
 // gaussianBlur blurs in place, sigma in px; the border repeats the last pixel.
 func gaussianBlur(pic *Picture, sigma float64) {
 	kernel := gaussian(sigma)
-	mid := NewPicture(pic.Width, pic.Height)
+	mid := scratchPicture(pic.Width, pic.Height)
+	defer mid.release()
 	inBlocks(pic.Height, func(from, to int) {
 		for y := from; y < to; y++ {
 			row := pic.Pix[3*y*pic.Width:][:3*pic.Width]
@@ -39,14 +40,36 @@ func gaussian(sigma float64) []float32 {
 }
 
 func blurRow(out, in []float32, kernel []float32) {
-	n := len(in)/3 - 1
+	n, reach := len(in)/3-1, len(kernel)-1
 	for x := 0; x <= n; x++ {
+		if x == reach && n-reach > x {
+			blurMiddle(out[3*x:3*(n-reach+1)], in, kernel)
+			x = n - reach
+			continue
+		}
 		for c := range 3 {
 			sum := kernel[0] * in[3*x+c]
 			for k := 1; k < len(kernel); k++ {
 				sum += kernel[k] * (in[3*max(x-k, 0)+c] + in[3*min(x+k, n)+c])
 			}
 			out[3*x+c] = sum
+		}
+	}
+}
+
+// blurMiddle is blurRow where the kernel does not reach over the ends. in begins
+// a kernel's reach before out.
+func blurMiddle(out, in []float32, kernel []float32) {
+	reach := 3 * (len(kernel) - 1)
+	middle := in[reach : reach+len(out)]
+	for i := range out {
+		out[i] = kernel[0] * middle[i]
+	}
+	for k := 1; k < len(kernel); k++ {
+		w := kernel[k]
+		left, right := in[reach-3*k:][:len(out)], in[reach+3*k:][:len(out)]
+		for i := range out {
+			out[i] += w * (left[i] + right[i])
 		}
 	}
 }
@@ -70,7 +93,7 @@ func blurColumns(out []float32, in *Picture, kernel []float32, y int) {
 // discBlur averages over a disc, radius in px, as a lens out of focus does.
 // The disc's rim pixels count whole or not at all.
 func discBlur(pic *Picture, radius float64) *Picture {
-	out := NewPicture(pic.Width, pic.Height)
+	out := scratchPicture(pic.Width, pic.Height)
 	sums := rowSums(pic)
 	inBlocks(pic.Height, func(from, to int) {
 		for y := from; y < to; y++ {
@@ -119,7 +142,7 @@ func discRow(out *Picture, sums [][][3]float64, radius float64, y int) {
 
 // shake averages along a straight path centred on each pixel, so that nothing moves on average.
 func shake(pic *Picture, length, deg float64) *Picture {
-	out := NewPicture(pic.Width, pic.Height)
+	out := scratchPicture(pic.Width, pic.Height)
 	c, s := cosSin(deg)
 	n := 2*int(math.Ceil(length)) + 1
 	inBlocks(pic.Height, func(from, to int) {

@@ -40,6 +40,9 @@ type Clutter struct {
 // over lays the thing on a surface.
 func (k *Clutter) over(surface RGB, right, up float64) RGB {
 	x, y := right-k.Right, up-k.Up
+	if x*x+y*y > 1.6*k.RadiusMM*k.RadiusMM { // over 1.25², and quicker than the exact radius
+		return surface
+	}
 	r := math.Hypot(x, y) / k.RadiusMM
 	if r > 1.25 {
 		return surface

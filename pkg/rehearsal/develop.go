@@ -36,25 +36,35 @@ func DefaultDevelop() Develop {
 
 // Photo develops a rendered picture into 8-bit sRGB. It changes the picture it is given.
 // Same picture and same settings give the same bytes, whatever the machine's number of processors.
-func (d Develop) Photo(pic *Picture) *image.RGBA {
+func (d Develop) Photo(given *Picture) *image.RGBA {
+	pic := given
+	// become goes on with another picture and gives back the one before, but not the caller's.
+	become := func(next *Picture) {
+		if pic != given {
+			pic.release()
+		}
+		pic = next
+	}
 	if d.MotionPX > 0 {
-		pic = shake(pic, d.MotionPX, d.MotionDeg)
+		become(shake(pic, d.MotionPX, d.MotionDeg))
 	}
 	if d.DefocusPX > 0 {
-		pic = discBlur(pic, d.DefocusPX)
+		become(discBlur(pic, d.DefocusPX))
 	}
 	if d.BlurPX > 0 {
 		gaussianBlur(pic, d.BlurPX)
 	}
 	d.expose(pic)
 	if d.Mosaic {
-		pic = demosaic(pic)
+		become(demosaic(pic))
 	}
 	d.code(pic)
 	if d.Sharpen > 0 {
 		d.unsharp(pic)
 	}
-	return quantise(pic)
+	img := quantise(pic)
+	become(given)
+	return img
 }
 
 // expose turns light into sensor values 0..1 with noise. With Mosaic only the
@@ -92,13 +102,18 @@ func bayer(x, y int) int { return x&1 + y&1 }
 // demosaic puts in the two missing colours of each pixel as the mean of the
 // nearest ones that have them. The weights are symmetric: nothing moves.
 func demosaic(pic *Picture) *Picture {
-	out := NewPicture(pic.Width, pic.Height)
+	out := scratchPicture(pic.Width, pic.Height)
 	inBlocks(pic.Height, func(from, to int) {
 		for y := from; y < to; y++ {
+			edge := y == 0 || y == pic.Height-1
 			for x := range pic.Width {
-				for c := range 3 {
-					out.Pix[3*(y*pic.Width+x)+c] = filtered(pic, x, y, c)
+				if edge || x == 0 || x == pic.Width-1 {
+					for c := range 3 {
+						out.Pix[3*(y*pic.Width+x)+c] = filtered(pic, x, y, c)
+					}
+					continue
 				}
+				filteredWithin(out, pic, x, y)
 			}
 		}
 	})
@@ -123,6 +138,25 @@ func filtered(pic *Picture, x, y, c int) float32 {
 		}
 	}
 	return sum / weight
+}
+
+// filteredWithin is filtered for all colours of a pixel that has eight neighbours.
+// It sums in the same order, so that the result is the same to the last bit.
+func filteredWithin(out, pic *Picture, x, y int) {
+	at, down := 3*(y*pic.Width+x), 3*pic.Width
+	p := pic.Pix
+	own := bayer(x, y)
+	out.Pix[at+own] = p[at+own]
+	if own == 1 { // green: one other colour left and right, the other above and below
+		beside := bayer(x+1, y)
+		above := 2 - beside
+		out.Pix[at+beside] = (2*p[at-3+beside] + 2*p[at+3+beside]) / 4
+		out.Pix[at+above] = (2*p[at-down+above] + 2*p[at+down+above]) / 4
+		return
+	}
+	far := 2 - own
+	out.Pix[at+1] = (2*p[at-down+1] + 2*p[at-3+1] + 2*p[at+3+1] + 2*p[at+down+1]) / 8
+	out.Pix[at+far] = (p[at-down-3+far] + p[at-down+3+far] + p[at+down-3+far] + p[at+down+3+far]) / 4
 }
 
 // codeSteps is fine enough that a step of the code table is below a tenth of an
@@ -155,21 +189,27 @@ func (d Develop) tone(light float64) float64 {
 
 // unsharp adds the difference to a blurred copy, as phones do: bright and dark rims at edges.
 func (d Develop) unsharp(pic *Picture) {
-	soft := NewPicture(pic.Width, pic.Height)
+	soft := scratchPicture(pic.Width, pic.Height)
+	defer soft.release()
 	copy(soft.Pix, pic.Pix)
 	gaussianBlur(soft, d.SharpenPX)
-	for i, v := range pic.Pix {
-		pic.Pix[i] = v + float32(d.Sharpen)*(v-soft.Pix[i])
-	}
+	inBlocks(pic.Height, func(from, to int) {
+		for i := 3 * from * pic.Width; i < 3*to*pic.Width; i++ {
+			v := pic.Pix[i]
+			pic.Pix[i] = v + float32(d.Sharpen)*(v-soft.Pix[i])
+		}
+	})
 }
 
 func quantise(pic *Picture) *image.RGBA {
 	img := image.NewRGBA(image.Rect(0, 0, pic.Width, pic.Height))
-	for i := range pic.Width * pic.Height {
-		for c := range 3 {
-			img.Pix[4*i+c] = uint8(min(max(pic.Pix[3*i+c], 0), 1)*255 + 0.5)
+	inBlocks(pic.Height, func(from, to int) {
+		for i := from * pic.Width; i < to*pic.Width; i++ {
+			for c := range 3 {
+				img.Pix[4*i+c] = uint8(min(max(pic.Pix[3*i+c], 0), 1)*255 + 0.5)
+			}
+			img.Pix[4*i+3] = 255
 		}
-		img.Pix[4*i+3] = 255
-	}
+	})
 	return img
 }

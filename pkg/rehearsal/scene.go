@@ -49,6 +49,11 @@ type Scene struct {
 	Background Background
 	Lights     Lights
 	Seed       uint32
+	// CharSwallows takes the pointer's light away where the tape is burnt to char:
+	// there is no tape left to scatter it. Off, the dot shines on the char as on tape.
+	CharSwallows bool
+
+	within bounds // of the plate, once prepared
 }
 
 // radiance is the light that comes back along a ray, 1: white paper in full light.
@@ -62,7 +67,7 @@ func (s *Scene) radiance(r ray) RGB {
 	}
 	right, up := r.meet(0)
 	if !s.Absent {
-		if inside := s.Plate.inside(right, up); inside > 0 {
+		if inside := s.insidePlate(right, up); inside > 0 {
 			return s.face(r, right, up, inside)
 		}
 	}
@@ -93,9 +98,22 @@ func (s *Scene) face(r ray, right, up, inside float64) RGB {
 		// in the tape and comes out whatever is printed below.
 		p := s.Pointers[i].light(topRight, topUp)
 		light = light.Plus(p.Times(1 - scatter))
-		glow = glow.Plus(p.Times(scatter * 0.6))
+		share := scatter * 0.6
+		if s.CharSwallows && p != (RGB{}) {
+			share *= 1 - s.burnt(topRight, topUp)
+		}
+		glow = glow.Plus(p.Times(share))
 	}
 	return c.Under(light).Plus(glow)
+}
+
+// burnt is the share of the tape that is burnt away at a place, 0..1.
+func (s *Scene) burnt(right, up float64) float64 {
+	most := 0.0
+	for i := range s.Burns {
+		most = max(most, s.Burns[i].Dark(right, up)*s.Burns[i].Strength)
+	}
+	return min(most, 1)
 }
 
 // scatter is the share of the pointer's light that the tape itself spreads.
@@ -129,7 +147,7 @@ func (s *Scene) surroundings(r ray) RGB {
 		}
 	}
 	light := s.Lights.on(right, up, depth)
-	if !s.Absent && s.Plate.ThickMM > 0 {
+	if !s.Absent && s.Plate.ThickMM > 0 && !s.within.shadowless(&s.Plate, right, up) {
 		light = light.Times(s.dropShadow(right, up))
 	}
 	return c.Under(light)

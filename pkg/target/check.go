@@ -5,9 +5,6 @@ import (
 	"math"
 	"unicode"
 	"unicode/utf8"
-
-	"github.com/goccy/go-yaml"
-	"github.com/goccy/go-yaml/ast"
 )
 
 // Bounds of a spec. They keep mistakes out (inches, micrometres, a slipped
@@ -21,20 +18,6 @@ const (
 
 // fault is a value that a spec must not have.
 type fault struct{ key, text string }
-
-// in places the fault in the file it was read from.
-func (f *fault) in(name string, file *ast.File) *SpecError {
-	out := &SpecError{File: name, Key: f.key, Text: f.text}
-	path, err := yaml.PathString("$." + f.key)
-	if err != nil {
-		return out
-	}
-	if node, err := path.FilterFile(file); err == nil && node.GetToken() != nil {
-		place := node.GetToken().Position
-		out.Line, out.Column = place.Line, place.Column
-	}
-	return out
-}
 
 // Check returns a *SpecError when the spec is one that Parse would refuse. It
 // is for specs that come from elsewhere than a file, such as a report.

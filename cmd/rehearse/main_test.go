@@ -1,0 +1,102 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"burngauge.dev/burngauge/pkg/rehearsal"
+)
+
+// call runs the program within this process.
+func call(args ...string) (stdout, stderr string, code int) {
+	var out, talk bytes.Buffer
+	code = run(strings.NewReader(""), &out, &talk, args)
+	return out.String(), talk.String(), code
+}
+
+func TestTruthIsThatOfTheBenchAndGathersFires(t *testing.T) {
+	dir := t.TempDir()
+	bench, out := filepath.Join(dir, "bench"), filepath.Join(dir, "photos")
+	_, talk, code := call("new", bench, "--seed", "3")
+	require.Zero(t, code, talk)
+	for _, station := range []string{"middle", "rear-left", "middle"} {
+		_, talk, code = call("fire", bench, "-o", out, "--stations", station, "--megapixels", "1", "--truth", "--replace")
+		require.Zero(t, code, talk)
+	}
+	data, err := os.ReadFile(filepath.Join(out, "truth.json"))
+	require.NoError(t, err)
+	var truth rehearsal.TruthFile
+	require.NoError(t, json.Unmarshal(data, &truth))
+	require.Len(t, truth.Photos, 2, "the second photo of the middle replaced the first")
+	f, err := open(bench)
+	require.NoError(t, err)
+	spots := map[string]rehearsal.Spot{}
+	for _, s := range f.bench.Spots() {
+		spots[s.Station] = s
+	}
+	for _, p := range truth.Photos {
+		assert.Equal(t, p.Station+".jpg", p.Photo)
+		assert.Equal(t, "plain-4", p.Spec)
+		assert.InDelta(t, spots[p.Station].RightMM, p.Burn.Right, 0.1)
+		assert.InDelta(t, spots[p.Station].UpMM, p.Burn.Up, 0.1)
+	}
+	assert.Len(t, f.bench.Fires(), 3)
+}
+
+func TestAFullDiskLeavesTheBenchAsItWas(t *testing.T) {
+	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	if err != nil {
+		t.Skip("this system has no /dev/full")
+	}
+	defer full.Close()
+	bench := filepath.Join(t.TempDir(), "bench")
+	_, talk, code := call("new", bench, "--seed", "3")
+	require.Zero(t, code, talk)
+	var errors bytes.Buffer
+	assert.Equal(t, 6, run(nil, full, &errors, []string{"show", bench}))
+	assert.Contains(t, errors.String(), "no space left on device")
+}
+
+// A state that cannot be written leaves the old one: the folder takes no new file.
+func TestAStateThatCannotBeWrittenStaysWhole(t *testing.T) {
+	if os.Geteuid() == 0 {
+		t.Skip("nothing stops root from writing")
+	}
+	bench := filepath.Join(t.TempDir(), "bench")
+	_, talk, code := call("new", bench, "--seed", "3")
+	require.Zero(t, code, talk)
+	before, err := os.ReadFile(filepath.Join(bench, stateName))
+	require.NoError(t, err)
+	require.NoError(t, os.Chmod(bench, 0o555))
+	defer os.Chmod(bench, 0o755)
+	_, _, code = call("turn", bench, "--screw", "1/A", "--turns", "0.1")
+	assert.Equal(t, 6, code)
+	after, err := os.ReadFile(filepath.Join(bench, stateName))
+	require.NoError(t, err)
+	assert.Equal(t, before, after)
+}
+
+// The reveal tells the true spots: those that the library gives.
+func TestRevealTellsTheTrueSpots(t *testing.T) {
+	bench := filepath.Join(t.TempDir(), "bench")
+	_, talk, code := call("new", bench, "--seed", "8", "--level", "hard")
+	require.Zero(t, code, talk)
+	text, _, code := call("show", bench, "--reveal")
+	require.Zero(t, code)
+	f, err := open(bench)
+	require.NoError(t, err)
+	for _, s := range f.bench.Spots() {
+		assert.Contains(t, text, place(s))
+	}
+	plain, _, _ := call("show", bench)
+	assert.NotContains(t, plain, "hidden")
+	assert.False(t, math.IsNaN(f.bench.Spots()[0].RightMM))
+}

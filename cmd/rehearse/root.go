@@ -1,0 +1,43 @@
+package main
+
+import (
+	"fmt"
+	"runtime"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"burngauge.dev/burngauge/pkg/terminal"
+	"burngauge.dev/burngauge/pkg/terminal/command"
+)
+
+// version of the programs; a release build sets it with
+// -ldflags "-X main.version=...".
+var version = "0.1.0-dev"
+
+// newRootCmd is `rehearse` with everything below it.
+func newRootCmd(streams terminal.Streams) *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "rehearse",
+		Short: "A simulated laser machine to practise aligning on",
+		Long: `rehearse simulates a flatbed laser machine whose mirrors are out of line. It fires
+test marks, photographs them as a phone would, and takes the turns of its screws; what
+is wrong with it stays hidden until you ask. Nothing is fired: it is a simulation.
+
+One bench is one folder.`,
+		Example: `  rehearse new bench
+  rehearse fire bench -o round-1
+  burngauge measure round-1/*.jpg
+  rehearse turn bench --screw "mirror 1/A" --turns -0.25
+  rehearse fire bench -o round-2
+  rehearse show bench --reveal`,
+		Version: fmt.Sprintf("rehearse %s (Go %s)", version, strings.TrimPrefix(runtime.Version(), "go")),
+	}
+	command.Root(cmd, streams)
+	cmd.AddCommand(newNewCmd(streams), newFireCmd(streams), newTurnCmd(streams), newShowCmd(streams))
+	cmd.AddCommand(
+		&cobra.Command{Use: "safety", Short: "What to mind before firing or turning on a real machine", Long: safetyText},
+		&cobra.Command{Use: "exit-codes", Short: "What the exit codes mean", Long: exitCodesText},
+	)
+	return cmd
+}

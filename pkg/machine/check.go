@@ -1,0 +1,90 @@
+package machine
+
+import (
+	"math"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Bounds of a profile. They keep mistakes out (inches, micrometres, a slipped
+// decimal point), not unusual machines.
+const (
+	maxMirrors     = 16
+	maxStations    = 64
+	maxMM          = 20000 // a bed of 20 m
+	maxClearMM     = 1000
+	maxPitchMM     = 10
+	maxTravelTurns = 100
+	maxName        = 60   // bytes or letters; fits a table
+	minLength      = 1e-9 // of a direction
+	leastSquare    = 1e-3 // sine of the smallest angle between normal and up that still tells an up
+	// Screws nearer to a line than this share of their longest side would turn a
+	// hair's error of their places into any tilt.
+	leastSpread = 0.05
+)
+
+// label checks a name: there, short, printable.
+func (r *reader) label(key, of, name string) {
+	if name == "" {
+		r.refuse(key, "missing: give %s a short name", of)
+	}
+	if utf8.RuneCountInString(name) > maxName {
+		r.refuse(key, "longer than %d characters: shorten it", maxName)
+	}
+	for _, c := range name {
+		if !unicode.IsPrint(c) {
+			r.refuse(key, "holds a character that cannot be printed: take it out")
+		}
+	}
+}
+
+// within checks a number above 0 and up to most. NaN fails.
+func (r *reader) within(key string, v, most float64, what string) {
+	if !(v > 0 && v <= most) {
+		r.refuse(key, "%g is not above 0 and up to %g: give %s", v, most, what)
+	}
+}
+
+// spread refuses screws in a line: nothing would hold the plate about it.
+func (r *reader) spread(key string, p [3]Screw) {
+	ax, ay := p[1].RightMM-p[0].RightMM, p[1].UpMM-p[0].UpMM
+	bx, by := p[2].RightMM-p[0].RightMM, p[2].UpMM-p[0].UpMM
+	longest := max(math.Hypot(ax, ay), math.Hypot(bx, by), math.Hypot(bx-ax, by-ay))
+	// Twice the triangle's area over its longest side is its least height.
+	if height := math.Abs(ax*by-ay*bx) / longest; !(height >= leastSpread*longest) {
+		r.refuse(key, "the screws A, B, C lie in a line: give their places as seen from behind the mount")
+	}
+}
+
+// ranges checks what the rehearsal may put out.
+func (r *reader) ranges(f Ranges) {
+	for _, k := range []struct {
+		key  string
+		v    *float64
+		most float64
+	}{
+		{"mirror_tilt_deg", f.MirrorTiltDeg, 10}, {"mirror_shift_mm", f.MirrorShiftMM, 100},
+		{"source_aim_deg", f.SourceAimDeg, 10}, {"source_shift_mm", f.SourceShiftMM, 100},
+		{"pointer_aim_deg", f.PointerAimDeg, 10}, {"pointer_shift_mm", f.PointerShiftMM, 100},
+		{"lengths_percent", f.LengthsPercent, 50}, {"gains_percent", f.GainsPercent, 90},
+		{"twist_mm", f.TwistMM, 100}, {"backlash_turns", f.BacklashTurns, 1},
+	} {
+		if k.v != nil && !(*k.v >= 0 && *k.v <= k.most) {
+			r.refuse("rehearsal."+k.key, "%g is not from 0 to %g", *k.v, k.most)
+		}
+	}
+}
+
+// check looks at the profile as a whole.
+func (r *reader) check(p Profile) {
+	seen := map[string]bool{}
+	for _, m := range p.Mirrors {
+		if seen[m.Name] {
+			r.refuse("mirrors", "two mirrors are called %q: a screw is named after its mirror", m.Name)
+		}
+		seen[m.Name] = true
+	}
+	if p.Source.AtMM == p.Mirrors[0].AtMM {
+		r.refuse("mirrors[0].at_mm", "the first mirror stands where the source is")
+	}
+}

@@ -1,0 +1,83 @@
+package machine
+
+import (
+	"bytes"
+	_ "embed"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+//go:embed profiles/starter.yaml
+var starter []byte
+
+// StarterYAML is the built-in profile as a commented file, to be changed into
+// one of another machine. The caller owns the copy.
+func StarterYAML() []byte { return bytes.Clone(starter) }
+
+// Default is the built-in profile.
+func Default() Profile {
+	profile, err := Parse("starter.yaml", starter)
+	if err != nil {
+		panic(fmt.Sprintf("machine: built-in profile: %v", err)) // a programmer's error
+	}
+	return profile
+}
+
+// ProfileError says what is wrong with a profile. Commands end with the exit
+// code of a wrong profile when they see it.
+type ProfileError struct {
+	File  string // as it was named
+	Cause error  // a *strictyaml.Fault, or why the file could not be read
+}
+
+// Error is one line: the file, the place and key as far as known, the text.
+func (e *ProfileError) Error() string {
+	return fmt.Sprintf("machine profile %s: %v", e.File, e.Cause)
+}
+
+// Unwrap returns the cause.
+func (e *ProfileError) Unwrap() error { return e.Cause }
+
+// Load reads the profile in a file and returns its text too. Every error is a
+// *ProfileError.
+func Load(path string) (Profile, []byte, error) {
+	data, err := readProfile(path)
+	if err != nil {
+		return Profile{}, nil, &ProfileError{File: fmt.Sprintf("%q", path), Cause: err}
+	}
+	profile, err := Parse(filepath.Base(path), data)
+	return profile, data, err
+}
+
+// readProfile reads a file to one byte past the limit, which Parse then refuses.
+func readProfile(path string) ([]byte, error) {
+	file, err := os.Open(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, errors.New("there is no such file")
+	}
+	if err != nil {
+		return nil, unread(err)
+	}
+	defer file.Close()
+	if info, err := file.Stat(); err == nil && info.IsDir() {
+		return nil, errors.New("this is a folder: name the profile in it")
+	}
+	data, err := io.ReadAll(io.LimitReader(file, int64(rules.MaxBytes)+1))
+	return data, unread(err)
+}
+
+// unread drops the path from an error: the file is named already.
+func unread(err error) error {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = path.Err
+	}
+	if err == nil {
+		return nil
+	}
+	return fmt.Errorf("cannot be read: %w", err)
+}

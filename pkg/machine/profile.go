@@ -1,0 +1,132 @@
+package machine
+
+// Rides says what carries a part of the machine.
+type Rides string
+
+// What can carry a part.
+const (
+	Frame  Rides = "frame"  // does not move
+	Gantry Rides = "gantry" // moves along y with the station
+	Head   Rides = "head"   // moves along x and y with the station
+)
+
+// Profile describes one machine. A Profile that Parse or Check has passed has
+// unit vectors, ups square to their normals, and screws that are not in a line.
+type Profile struct {
+	Name     string
+	Source   Source
+	Mirrors  []Mirror // in the order in which the beam meets them
+	Target   Target
+	Stations []Station // in the order of the file
+	Faults   Ranges    // what a rehearsed machine may be out by, where the profile says so
+}
+
+// Source is where the beam leaves the tube. It does not move.
+type Source struct {
+	AtMM      Vec
+	Direction Vec // unit vector
+}
+
+// Mirror is one mirror on its mount.
+type Mirror struct {
+	Name    string
+	Rides   Rides
+	AtMM    Vec // middle of the reflecting surface; for x = y = 0 when it moves
+	Normal  Vec // unit vector, out of the reflecting side
+	Up      Vec // unit vector, square to Normal
+	ClearMM float64
+	Screws  Screws
+}
+
+// Screws are the three that a mirror's plate rests on.
+type Screws struct {
+	Points       [3]Screw // A, B, C
+	PitchMM      float64  // how far a turn moves the plate at the screw
+	Forward      bool     // whether clockwise moves the plate along +normal there
+	TravelTurns  float64  // how far each screw may go, either way
+	SmallestTurn float64  // the finest turn that a hand can set
+}
+
+// ScrewNames are the screws' letters, in the order of Screws.Points.
+var ScrewNames = [3]string{"A", "B", "C"}
+
+// Screw is where a screw touches the plate: right and up of the mirror's middle,
+// as one sees the mount from behind, mm.
+type Screw struct{ RightMM, UpMM float64 }
+
+// Target is the ring target where the beam enters the head.
+type Target struct {
+	Rides  Rides
+	AtMM   Vec
+	Normal Vec // unit vector, out of the face
+	Up     Vec // unit vector, square to Normal
+}
+
+// Station is a place of the head at which it is tested.
+type Station struct {
+	Name     string
+	XMM, YMM float64
+}
+
+// Ranges are how far `rehearse` may put a machine out. A nil leaves a range to
+// the rehearsal's level. Faults are drawn from minus to plus the range.
+type Ranges struct {
+	MirrorTiltDeg  *float64 `yaml:"mirror_tilt_deg"`  // of each mount about its right and its up
+	MirrorShiftMM  *float64 `yaml:"mirror_shift_mm"`  // of each mount along right, up and normal
+	SourceAimDeg   *float64 `yaml:"source_aim_deg"`   // of the beam, about both axes across it
+	SourceShiftMM  *float64 `yaml:"source_shift_mm"`  // of the beam, along both
+	PointerAimDeg  *float64 `yaml:"pointer_aim_deg"`  // of the red pointer against the beam
+	PointerShiftMM *float64 `yaml:"pointer_shift_mm"` // likewise
+	LengthsPercent *float64 `yaml:"lengths_percent"`  // of each leg of the beam's path
+	GainsPercent   *float64 `yaml:"gains_percent"`    // of each screw's pitch
+	TwistMM        *float64 `yaml:"twist_mm"`         // of the head at the far corner, growing with x times y
+	BacklashTurns  *float64 `yaml:"backlash_turns"`   // lost when a screw turns back; drawn from 0 up
+}
+
+// At is where a part that rides so is when the head stands at the station.
+func (s Station) At(rides Rides, at Vec) Vec {
+	switch rides {
+	case Gantry:
+		return at.Add(Vec{0, s.YMM, 0})
+	case Head:
+		return at.Add(Vec{s.XMM, s.YMM, 0})
+	}
+	return at
+}
+
+// Right is to the right of one who looks at the mount from BEHIND, along +normal:
+// normal x up. It is a unit vector in the machine's frame.
+func (m Mirror) Right() Vec { return m.Normal.Cross(m.Up) }
+
+// Right is to the right of one who faces the target, looking along -normal:
+// (-normal) x up. It is a unit vector in the machine's frame.
+func (t Target) Right() Vec { return t.Up.Cross(t.Normal) }
+
+// Advance is how far a clockwise turn moves the plate at the screw along +normal,
+// mm a turn; negative when it draws the plate back.
+func (s Screws) Advance() float64 {
+	if s.Forward {
+		return s.PitchMM
+	}
+	return -s.PitchMM
+}
+
+// Station finds a station by its name.
+func (p Profile) Station(name string) (Station, bool) {
+	for _, s := range p.Stations {
+		if s.Name == name {
+			return s, true
+		}
+	}
+	return Station{}, false
+}
+
+// Mirror finds a mirror's place in Mirrors by its name, -1 when there is none.
+func (p Profile) Mirror(name string) int {
+	for i, m := range p.Mirrors {
+		if m.Name == name {
+			return i
+		}
+	}
+	return -1
+}

@@ -1,0 +1,164 @@
+package rehearsal
+
+import (
+	"errors"
+	"hash/fnv"
+	"math"
+
+	"burngauge.dev/burngauge/pkg/machine"
+	"burngauge.dev/burngauge/pkg/rehearsal/optics"
+)
+
+// Bench is a simulated machine: its profile, what is hidden from whoever works
+// on it, and what has been done to it since. The same seed, level and profile
+// give the same bench, and the same turns the same spots.
+type Bench struct {
+	Profile machine.Profile
+	Seed    uint64
+	Level   Level
+	Hidden  Faults
+
+	turns  []Turn
+	fires  []Fire
+	screws [][3]play // of each mirror
+}
+
+// Spot is where the beam's middle meets the target at one station, as one faces
+// the target, mm. A beam that never arrives has NaN there.
+type Spot struct {
+	Station       string
+	RightMM, UpMM float64
+	Clipped       bool    // a mirror's edge cuts into the beam
+	Missing       bool    // nothing of it reaches the tape
+	CutDeg, CutMM float64 // the beam is dark beyond the line (cos, sin) CutDeg · (right, up) = CutMM
+}
+
+// Distance of the spot from the target's centre, mm.
+func (s Spot) Distance() float64 { return math.Hypot(s.RightMM, s.UpMM) }
+
+// Beam radius and target that decide what counts as clipped and as missing.
+const (
+	beamMM = 1.7 // radius of what an ordinary pulse burns: burns of 2 to 5 mm are common practice
+	tapeMM = 14  // radius of what the tape covers: a head's bore is 20 to 25 mm, the target a little wider
+)
+
+// Where a rehearsal starts: the worst spot lies between these, mm. Nearer there
+// would be nothing to do; farther the burn would run off the printed rings.
+const (
+	startLeast = 2.5
+	startMost  = 9.0
+)
+
+// drawTries is how often a misalignment is drawn before giving up. With the
+// starter profile about four draws in five serve.
+const drawTries = 4000
+
+// NewBench draws a machine out of line: every spot on the target, none clipped,
+// the worst some millimetres off. It fails when the profile does not allow that.
+func NewBench(p machine.Profile, seed uint64, level Level) (*Bench, error) {
+	r := level.ranges().overruled(p.Faults)
+	d := NewDice(seed, stream("hidden"))
+	var spare *Bench
+	for range drawTries {
+		b := Assemble(p, seed, drawFaults(d, p, r))
+		b.Level = level
+		worst := b.worst()
+		if worst > startLeast && worst < startMost {
+			return b, nil
+		}
+		if spare == nil && worst < startMost {
+			spare = b // almost aligned: better than none
+		}
+	}
+	if spare != nil {
+		return spare, nil
+	}
+	return nil, errors.New("with this profile no misalignment lets the beam reach the target at every station: " +
+		"check that each mirror hands the beam on to the next, or give smaller ranges in the profile's rehearsal part")
+}
+
+// Assemble is a bench with faults of one's own. Faults must fit the profile, as
+// NoFaults makes them.
+func Assemble(p machine.Profile, seed uint64, f Faults) *Bench {
+	b := &Bench{Profile: p, Seed: seed, Level: Easy, Hidden: f, screws: make([][3]play, len(p.Mirrors))}
+	for i, m := range f.Mirrors {
+		for j := range 3 {
+			b.screws[i][j] = newPlay(m.BacklashTurns[j], m.Lean[j])
+		}
+	}
+	return b
+}
+
+// worst is the largest distance of a spot, infinite when one is clipped or missing.
+func (b *Bench) worst() float64 {
+	worst := 0.0
+	for _, s := range b.Spots() {
+		if s.Clipped || s.Missing {
+			return math.Inf(1)
+		}
+		worst = max(worst, s.Distance())
+	}
+	return worst
+}
+
+// Spots are where the beam lands, in the order of the profile's stations.
+func (b *Bench) Spots() []Spot {
+	return b.spots(func(l layout) optics.Ray { return l.source })
+}
+
+// PointerSpots are where the red pointer's dot lies. Mirrors do not clip it: it is thin.
+func (b *Bench) PointerSpots() []Spot {
+	list := b.spots(func(l layout) optics.Ray { return l.pointer })
+	for i := range list {
+		list[i].Clipped = false
+	}
+	return list
+}
+
+func (b *Bench) spots(beam func(layout) optics.Ray) []Spot {
+	list := make([]Spot, len(b.Profile.Stations))
+	for i, s := range b.Profile.Stations {
+		l := newLayout(b.Profile, b.Hidden, s)
+		list[i] = b.spot(l, beam(l))
+		list[i].Station = s.Name
+	}
+	return list
+}
+
+// spot traces one beam.
+func (b *Bench) spot(l layout, beam optics.Ray) Spot {
+	mirrors := make([]optics.Mirror, len(l.mounts))
+	for i, m := range l.mounts {
+		mirrors[i] = m.Set(b.advance(i))
+	}
+	end, ok := optics.Follow(beam, mirrors, l.screen)
+	if !ok {
+		return Spot{RightMM: math.NaN(), UpMM: math.NaN(), Missing: true}
+	}
+	off := end.At.Minus(l.screen.Through)
+	s := Spot{RightMM: off.Dot(l.right), UpMM: off.Dot(l.up)}
+	// On the target the edge is the line of the rays displaced across the beam.
+	x, y := end.Edge.Toward.Dot(l.right), end.Edge.Toward.Dot(l.up)
+	slope := math.Hypot(x, y)
+	clear := end.Edge.At / slope
+	s.CutDeg = math.Atan2(y, x) * 180 / math.Pi
+	s.CutMM = clear + (s.RightMM*x+s.UpMM*y)/slope
+	s.Clipped = clear < beamMM
+	s.Missing = clear < -beamMM || s.Distance() > tapeMM
+	return s
+}
+
+// advance is how far the screws have moved a mirror's plate along its normal, mm.
+func (b *Bench) advance(mirror int) (mm [3]float64) {
+	for j := range mm {
+		mm[j] = b.screws[mirror][j].moved() * b.Profile.Mirrors[mirror].Screws.Advance() * b.Hidden.Mirrors[mirror].Gain[j]
+	}
+	return mm
+}
+
+// stream names a stream of draws within a seed (FNV-1a, 64 bit).
+func stream(name string) uint64 {
+	h := fnv.New64a()
+	h.Write([]byte(name)) // never fails
+	return h.Sum64()
+}

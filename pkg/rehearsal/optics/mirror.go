@@ -1,0 +1,64 @@
+package optics
+
+// Ray starts at a place and goes along a unit vector.
+type Ray struct{ From, Along Vec }
+
+// Plane is all points p with (p - Through)·Normal = 0; Normal is a unit vector.
+type Plane struct{ Through, Normal Vec }
+
+// PlaneThrough lays a plane through three points that are not in a line. Its
+// normal points to the side of the vector toward.
+func PlaneThrough(points [3]Vec, toward Vec) Plane {
+	n := points[1].Minus(points[0]).Cross(points[2].Minus(points[0])).Unit()
+	if n.Dot(toward) < 0 {
+		n = n.Times(-1)
+	}
+	return Plane{Through: points[0], Normal: n}
+}
+
+// Meet gives where the ray comes to the front of the plane, the side to which
+// the normal points. A ray from behind, along the plane, or away from it does not.
+func (r Ray) Meet(p Plane) (Vec, bool) {
+	toward := r.Along.Dot(p.Normal)
+	if !(toward < 0) {
+		return Vec{}, false
+	}
+	way := p.Through.Minus(r.From).Dot(p.Normal) / toward
+	if !(way > 0) {
+		return Vec{}, false
+	}
+	return r.From.Plus(r.Along.Times(way)), true
+}
+
+// Reflect is the law of reflection in vector form: d - 2(d·n)n for the unit
+// normal n. In the plane of d and n, at the same angle on the other side.
+func Reflect(d, n Vec) Vec { return d.Minus(n.Times(2 * d.Dot(n))) }
+
+// Mount holds a mirror's plate on three screw points. Right, Up and Normal are
+// unit vectors square to each other; Right and Up are as seen from behind.
+type Mount struct {
+	Middle            Vec // of the mirror's surface when no screw has moved
+	Right, Up, Normal Vec
+	Points            [3][2]float64 // right and up of Middle, mm
+	Clear             float64       // diameter that reflects, mm
+}
+
+// Mirror is a mount's plate with its screws at a place.
+type Mirror struct {
+	Plane  Plane
+	Middle Vec
+	Clear  float64 // mm
+}
+
+// Set moves the plate at each of its points along the mount's normal, mm. The
+// plate's plane goes through the three points as they then are.
+func (m Mount) Set(advance [3]float64) Mirror {
+	var points [3]Vec
+	for i, p := range m.Points {
+		points[i] = m.Middle.Plus(m.Right.Times(p[0])).Plus(m.Up.Times(p[1])).Plus(m.Normal.Times(advance[i]))
+	}
+	plane := PlaneThrough(points, m.Normal)
+	// The middle stays on the mount's axis.
+	along := plane.Through.Minus(m.Middle).Dot(plane.Normal) / m.Normal.Dot(plane.Normal)
+	return Mirror{Plane: plane, Middle: m.Middle.Plus(m.Normal.Times(along)), Clear: m.Clear}
+}

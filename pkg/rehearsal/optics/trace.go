@@ -1,0 +1,77 @@
+package optics
+
+import "math"
+
+// Edge is a straight edge across a beam: of rays parallel to the beam's middle
+// one, displaced by s, those with s·Toward < At pass. Toward is a unit vector
+// across the beam.
+type Edge struct {
+	Toward Vec
+	At     float64 // mm, negative when the middle ray itself is cut off
+}
+
+// Landing is where a beam ends.
+type Landing struct {
+	At    Vec
+	Along Vec // of the beam there
+	// Edge is the one that comes nearest to the beam's middle ray, carried along to
+	// the end. A beam thinner than Edge.At arrives whole.
+	Edge Edge
+	// Hits are the places on the mirrors, in order.
+	Hits []Vec
+}
+
+// Follow traces a ray from mirror to mirror to the screen, whatever the mirrors'
+// edges; Landing.Edge tells what they cut off. It is false when a mirror or the
+// screen is missed altogether: met from behind, or never.
+func Follow(r Ray, mirrors []Mirror, screen Plane) (Landing, bool) {
+	end := Landing{Edge: Edge{At: math.Inf(1)}}
+	for _, m := range mirrors {
+		hit, ok := r.Meet(m.Plane)
+		if !ok {
+			return Landing{}, false
+		}
+		end.Hits = append(end.Hits, hit)
+		if edge := m.edge(hit, r.Along); edge.At < end.Edge.At {
+			end.Edge = edge
+		}
+		// Mirrored along with the beam, the edge stays the edge.
+		end.Edge.Toward = Reflect(end.Edge.Toward, m.Plane.Normal)
+		r = Ray{From: hit, Along: Reflect(r.Along, m.Plane.Normal)}
+	}
+	at, ok := r.Meet(screen)
+	end.At, end.Along = at, r.Along
+	return end, ok
+}
+
+// edge is the mirror's rim where the beam comes nearest to it. A parallel ray
+// displaced by s across the beam d meets the plane at hit + s - d(s·n)/(d·n). Its
+// distance from the middle along the direction u of the hit is |hit - middle| + s·g
+// with g = u - n(u·d)/(d·n), and g is square to d.
+func (m Mirror) edge(hit, d Vec) Edge {
+	off := hit.Minus(m.Middle)
+	far := off.Len()
+	if far == 0 {
+		// At the middle any direction is as near: take one across the beam.
+		return Edge{Toward: d.Cross(m.Plane.Normal).Plus(anyAcross(d).Times(1e-9)).Unit(), At: m.Clear / 2}
+	}
+	u, n := off.Times(1/far), m.Plane.Normal
+	g := u.Minus(n.Times(u.Dot(d) / d.Dot(n)))
+	return Edge{Toward: g.Unit(), At: (m.Clear/2 - far) / g.Len()}
+}
+
+// anyAcross is some unit vector square to d.
+func anyAcross(d Vec) Vec {
+	other := Vec{1, 0, 0}
+	if math.Abs(d.X) > 0.9*d.Len() {
+		other = Vec{0, 1, 0}
+	}
+	return d.Cross(other).Unit()
+}
+
+// Across gives two unit vectors square to a direction and to each other, the
+// same ones for the same direction.
+func Across(d Vec) (Vec, Vec) {
+	a := anyAcross(d)
+	return a, d.Cross(a).Unit()
+}

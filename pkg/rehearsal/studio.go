@@ -1,0 +1,176 @@
+package rehearsal
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"burngauge.dev/burngauge/pkg/target"
+)
+
+// session is one photo in the making.
+type session struct {
+	Dice
+	framing Framing
+	scene   Scene
+	cam     Camera
+	develop Develop
+	exif    EXIF
+}
+
+// phone is the technician's, the same for a whole bench.
+type phone struct {
+	make, model string
+	focal35     float64
+	k1, k2      float64
+	aspect      float64
+	offset      string // of its clock from UTC
+}
+
+// phones are invented makes and models.
+var phones = [][2]string{{"Halden", "H4 Lite"}, {"Orbis", "Nine"}, {"Quarz Mobil", "QM-210"}, {"Tessel", "T7 Pro"}, {"Brio Works", "Rugged 2"}}
+
+func (d Dice) phone() phone {
+	name := pick(d, phones...)
+	p := phone{make: name[0], model: name[1], focal35: pick(d, 24.0, 26, 27, 28, 35, 50) + d.Between(-0.4, 0.4),
+		k1: d.Between(-0.03, 0.03), aspect: pick(d, 4.0/3, 4.0/3, 16.0/9), offset: pick(d, "+01:00", "+02:00", "-05:00", "+00:00")}
+	p.k2 = d.Between(-0.3, 0.3) * p.k1
+	return p
+}
+
+// pose sets up the scene of one station and the camera before it. Phone, target
+// and workshop come from the bench's seed alone; tape, burn, hand and light from
+// the seed, what was turned before, and the station.
+func (b *Bench) pose(station int, o PhotoOptions) *session {
+	shop := NewDice(b.Seed, stream("studio"))
+	p := shop.phone()
+	look, plate, back := shop.Look(o.Target, false), shop.plate(o.Target), shop.Background()
+	name := b.Profile.Stations[station].Name
+	for try := 0; ; try++ {
+		s := &session{Dice: NewDice(b.Seed, stream(fmt.Sprintf("photo/%d/%s/%d", len(b.turns), name, try)))}
+		s.scene = Scene{Target: o.Target, Seed: s.Uint32(), Look: look, Plate: plate, Background: back}
+		if !s.frame(p, o) && try < 200 {
+			continue
+		}
+		s.marks(b.Spots()[station], o)
+		if o.Pointer {
+			dot := b.PointerSpots()[station]
+			if !dot.Missing {
+				s.point(dot)
+			}
+		}
+		s.label(name)
+		s.light(p)
+		s.facts(p, b.taken(station, s.IntN(60)))
+		return s
+	}
+}
+
+// plate draws what carries the rings: wide enough for a burn that is far off.
+func (d Dice) plate(spec target.Spec) Plate {
+	if spec.RimMM > 0 {
+		return d.Plate(spec)
+	}
+	reach := max(spec.OuterRadius()+spec.Index.ToMM, tapeMM)
+	return Plate{Shape: PlateDisc, WidthMM: 2 * (reach + d.Between(1.5, 5)), ThickMM: d.Between(1.5, 5), BevelMM: d.Between(0, 0.6), Bevel: d.Between(-0.2, 0.2)}
+}
+
+// frame draws how the phone is held: a little askew, some 15 cm away, portrait or landscape.
+func (s *session) frame(p phone, o PhotoOptions) bool {
+	f := Framing{Megapixels: o.Megapixels, Aspect: p.aspect, Portrait: s.Chance(0.5), Fraction: s.Between(0.24, 0.42),
+		Focal35: p.focal35, K1: p.k1, K2: p.k2, OffCentre: s.Between(0.1, 0.5)}
+	f.Pose = Pose{TiltDeg: s.Between(2, 25), TowardDeg: s.Angle(), RollDeg: s.Between(-12, 12)}
+	if s.Chance(0.2) {
+		f.Pose.RollDeg += pick(s.Dice, 90.0, 180, 270)
+	}
+	cam, ok := s.Camera(f, o.Target)
+	s.framing, s.cam = f, cam
+	return ok
+}
+
+// marks fires: the burn, cut where a mirror's edge cuts the beam, on its tape.
+func (s *session) marks(spot Spot, o PhotoOptions) {
+	right, up, clear := spot.RightMM, spot.UpMM, 2.0
+	if spot.Missing {
+		right, up = 0, 0
+	} else {
+		burn := s.pulse(o.Exposure, right, up)
+		clear = burn.Lobes[0].MajorMM + 1.2
+		c, sin := cosSin(spot.CutDeg)
+		if spot.CutMM-(c*right+sin*up) < burn.reach() {
+			burn.Clip = Clip{On: true, AtMM: spot.CutMM, Deg: spot.CutDeg, SoftMM: s.Between(0.05, 0.25)}
+		}
+		s.scene.Burns = []Burn{burn}
+	}
+	t := s.Tape(right, up, clear, s.Between(0.22, 0.48))
+	if o.Target.TapeMM > 0 {
+		// All over: otherwise the burn would not lie at the tape's height.
+		t.WidthMM, t.LengthMM = 90, 0
+	}
+	s.scene.Tapes = []Tape{t}
+}
+
+// point switches the red pointer on. It is dimmer than the brightest there are:
+// one that blinds the camera tells nothing.
+func (s *session) point(dot Spot) {
+	p := s.Pointer(dot.RightMM, dot.UpMM)
+	p.Strength = s.Between(1.5, 5)
+	s.scene.Pointers, s.scene.CharSwallows = []Pointer{p}, true
+}
+
+// label writes the station's initials on the tape, clear of the mark.
+func (s *session) label(station string) {
+	if !s.Chance(0.35) {
+		return
+	}
+	text := ""
+	for _, word := range strings.Split(station, "-") {
+		if word != "" {
+			text += strings.ToUpper(word[:1])
+		}
+	}
+	outer := s.scene.Target.OuterRadius()
+	w := s.Writing(s.Between(-0.8, 0.4)*outer, -s.Between(0.7, 1.05)*outer, outer*s.Between(0.14, 0.24), RGB{0.02, 0.02, 0.03})
+	w.Text = text
+	for _, b := range s.scene.Burns {
+		if w.Near(b.Lobes[0].Right, b.Lobes[0].Up, b.Lobes[0].MajorMM*1.3+1) {
+			return
+		}
+	}
+	s.scene.Writings = []Writing{w}
+}
+
+// light draws lamps and clutter, and the phone's processing.
+func (s *session) light(p phone) {
+	s.scene.Lights = s.Lights(0.4)
+	s.scene.Clutter = s.Clutter(&s.scene, &s.cam, s.IntN(6))
+	s.develop = s.Develop()
+	px := s.cam.PxPerMM()
+	switch s.IntN(6) { // one in three is a little out of focus or shaken, as hand-held photos are
+	case 0:
+		s.develop.DefocusPX = min(px*s.Between(0.03, 0.08), 3.5)
+	case 1:
+		s.develop.MotionPX, s.develop.MotionDeg = min(px*s.Between(0.03, 0.1), 3), s.Angle()
+	}
+	s.develop.White = s.scene.Lights.Balance(s.Between(0.3, 1))
+	s.develop.Exposure *= s.Between(0.35, 0.7) / Meter(&s.scene, &s.cam)
+}
+
+// facts are what the phone writes into the file.
+func (s *session) facts(p phone, taken time.Time) {
+	orientation := pick(s.Dice, 1, 1, 3)
+	if s.framing.Portrait {
+		orientation = pick(s.Dice, 6, 6, 8)
+	}
+	s.exif = EXIF{Make: p.make, Model: p.model, Orientation: orientation, Taken: taken.Format("2006:01:02 15:04:05"),
+		Offset: p.offset, Focal35: int(math.Round(p.focal35)), BigEndian: true}
+}
+
+// taken is when the photo of a station is said to be taken: on a day of the
+// seed's, a round every forty minutes, a station every two.
+func (b *Bench) taken(station, second int) time.Time {
+	start := time.Date(2026, 3, 2, 8, 30, 0, 0, time.UTC).AddDate(0, 0, int(b.Seed%200))
+	after := time.Duration(b.Round()-1)*40*time.Minute + time.Duration(station)*2*time.Minute
+	return start.Add(after + time.Duration(second)*time.Second)
+}

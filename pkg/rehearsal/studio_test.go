@@ -1,0 +1,208 @@
+package rehearsal
+
+import (
+	"bytes"
+	"encoding/json"
+	"image/jpeg"
+	"math"
+	"os/exec"
+	"runtime"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"burngauge.dev/burngauge/pkg/machine"
+)
+
+func small() PhotoOptions {
+	o := DefaultPhotoOptions()
+	o.Megapixels = 1
+	return o
+}
+
+func photo(t *testing.T, b *Bench, station string, o PhotoOptions) Photo {
+	t.Helper()
+	p, err := b.Photograph(station, o)
+	require.NoError(t, err)
+	return p
+}
+
+func TestPhotosRepeatToTheByteUntilAScrewIsTurned(t *testing.T) {
+	bench := func() *Bench {
+		b, err := NewBench(machine.Default(), 21, Worn)
+		require.NoError(t, err)
+		return b
+	}
+	b := bench()
+	before := runtime.GOMAXPROCS(1)
+	one := photo(t, b, "middle", small())
+	runtime.GOMAXPROCS(4)
+	b.NoteFire([]string{"middle"})
+	four := photo(t, b, "middle", small())
+	runtime.GOMAXPROCS(before)
+	require.Equal(t, one.JPEG, four.JPEG, "firing changes nothing, nor do processors")
+	require.Equal(t, one.JPEG, photo(t, bench(), "middle", small()).JPEG, "the seed decides")
+
+	assert.NotEqual(t, one.Truth.Centre, photo(t, b, "rear-left", small()).Truth.Centre, "another station, another hand")
+	require.NoError(t, b.TurnAll([]Turn{{"1", "A", 0.01}, {"1", "A", -0.01}}))
+	assert.NotEqual(t, one.Truth.Centre, photo(t, b, "middle", small()).Truth.Centre, "fresh tape, another hand")
+}
+
+func TestThePhotoIsOfTheSizeAskedAndOfTheSpot(t *testing.T) {
+	b, err := NewBench(machine.Default(), 5, Easy)
+	require.NoError(t, err)
+	o := small()
+	o.Megapixels, o.Pointer = 2, true
+	p := photo(t, b, "front-right", o)
+	config, err := jpeg.DecodeConfig(bytes.NewReader(p.JPEG))
+	require.NoError(t, err)
+	assert.InDelta(t, 2e6, config.Width*config.Height, 1e4)
+
+	spot := b.Spots()[4]
+	require.Equal(t, spot, p.Spot)
+	// Ragged outlines pull a burn's centre off the beam's by hundredths.
+	assert.InDelta(t, spot.RightMM, p.Truth.Burn.Right, 0.1)
+	assert.InDelta(t, spot.UpMM, p.Truth.Burn.Up, 0.1)
+	dot := b.PointerSpots()[4]
+	assert.InDelta(t, dot.RightMM, p.Truth.Pointer.Right, 1e-4)
+	assert.InDelta(t, dot.UpMM, p.Truth.Pointer.Up, 1e-4)
+	assert.Equal(t, "both", p.Truth.Mark)
+	assert.Equal(t, "front-right", p.Truth.Station)
+	_, err = b.Photograph("nowhere", o)
+	assert.ErrorContains(t, err, `no station "nowhere"`)
+}
+
+// Size and darkness follow the pulse, at stations of several machines.
+func TestLongerPulsesBurnLargerAndDarker(t *testing.T) {
+	for seed := range uint64(3) {
+		b, err := NewBench(machine.Default(), seed, Easy)
+		require.NoError(t, err)
+		for i := range 2 {
+			size, dark := 0.0, 0.0
+			for _, e := range Exposures {
+				o := small()
+				o.Exposure = e
+				burn := b.pose(i, o).scene.Burns[0]
+				m := burn.Moments()
+				assert.Greater(t, m.Major, size, "%s", e)
+				assert.Greater(t, m.IntegralMM2*burn.Strength, 1.3*dark, "%s", e)
+				assert.True(t, m.Minor > 1.2 && m.Major < 8, "burns are 2 to 5 mm, their scorch more")
+				size, dark = m.Major, m.IntegralMM2*burn.Strength
+			}
+		}
+	}
+}
+
+// OpenCV's own projection function against the cameras of a rehearsal: places on
+// the rings, on the tape and below the plate.
+func TestRehearsalCamerasProjectLikeOpenCV(t *testing.T) {
+	const script = `import cv2, json, numpy as np, sys
+out = []
+for c in json.load(sys.stdin):
+    K = np.array([[c["F"], 0, c["M"][0]], [0, c["F"], c["M"][1]], [0, 0, 1.0]])
+    rvec, _ = cv2.Rodrigues(np.array(c["R"]))
+    p, _ = cv2.projectPoints(np.array(c["P"]), rvec, np.array(c["T"]), K, np.array([c["K1"], c["K2"], 0, 0.0]))
+    out.append(p.reshape(-1, 2).tolist())
+print(json.dumps(out))`
+	python := pythonWithOpenCV(t)
+	points := [][3]float64{{0, 0, 0}, {8, 0, 0}, {0, 8, 0}, {-5, 3, 0.13}, {0, 11.2, 0}, {14, -9, -4}}
+	type view struct {
+		F, K1, K2 float64
+		M         [2]float64
+		R         [3][3]float64
+		T         [3]float64
+		P         [][3]float64
+	}
+	var views []view
+	var cams []Camera
+	for seed := range uint64(4) {
+		b, err := NewBench(machine.Default(), seed, Easy)
+		require.NoError(t, err)
+		c := b.pose(int(seed), DefaultPhotoOptions()).cam
+		cams = append(cams, c)
+		views = append(views, view{c.FocalPX, c.K1, c.K2, c.Middle, c.R, c.T, points})
+	}
+	input, err := json.Marshal(views)
+	require.NoError(t, err)
+	cmd := exec.Command(python, "-c", script)
+	cmd.Stdin = bytes.NewReader(input)
+	text, err := cmd.Output()
+	require.NoError(t, err)
+	var got [][][2]float64
+	require.NoError(t, json.Unmarshal(text, &got))
+	for i, c := range cams {
+		for j, p := range points {
+			x, y := c.Project(p[0], p[1], p[2])
+			assert.InDelta(t, got[i][j][0], x, 1e-6)
+			assert.InDelta(t, got[i][j][1], y, 1e-6)
+		}
+	}
+}
+
+// pythonWithOpenCV finds an interpreter: the first on the path, or the system's own.
+func pythonWithOpenCV(t *testing.T) string {
+	t.Helper()
+	for _, python := range []string{"python3", "/usr/bin/python3"} {
+		if exec.Command(python, "-c", "import cv2").Run() == nil {
+			return python
+		}
+	}
+	t.Skip("no python3 with OpenCV (Debian: python3-opencv)")
+	return ""
+}
+
+// The quick way of rendering against the thorough one: the burn's centroid in the
+// picture stays within a hundredth of a pixel, and hardly a pixel differs.
+func TestRenderingQuicklyShowsTheSame(t *testing.T) {
+	b, err := NewBench(machine.Default(), 2, Easy)
+	require.NoError(t, err)
+	o := small()
+	s := b.pose(0, o)
+	require.Greater(t, s.cam.PxPerMM(), float64(sparseScale), "else it would be the thorough way")
+	thorough, quick := Render(&s.scene, &s.cam), RenderQuickly(&s.scene, &s.cam)
+	assert.NotEqual(t, thorough.Pix, quick.Pix)
+	burn := s.scene.Burns[0].Lobes[0]
+	x0, y0 := s.cam.Project(burn.Right, burn.Up, 0)
+	radius := 1.6 * burn.MajorMM * s.cam.PxPerMM()
+	x1, y1 := darkCentroid(thorough, x0, y0, radius)
+	x2, y2 := darkCentroid(quick, x0, y0, radius)
+	assert.InDelta(t, x1, x2, 0.01)
+	assert.InDelta(t, y1, y2, 0.01)
+	differ := 0
+	for i, v := range thorough.Pix {
+		if math.Abs(float64(v-quick.Pix[i])) > 0.02 {
+			differ++
+		}
+	}
+	assert.Less(t, float64(differ)/float64(len(thorough.Pix)), 0.005)
+}
+
+// darkCentroid weighs the pixels of a disc by their missing light.
+func darkCentroid(p *Picture, x0, y0, radius float64) (x, y float64) {
+	var sum float64
+	for j := int(y0 - radius); j <= int(y0+radius); j++ {
+		for i := int(x0 - radius); i <= int(x0+radius); i++ {
+			if math.Hypot(float64(i)-x0, float64(j)-y0) < radius {
+				w := 1 - float64(p.Pix[3*(j*p.Width+i)+1])
+				x, y, sum = x+w*float64(i), y+w*float64(j), sum+w
+			}
+		}
+	}
+	return x / sum, y / sum
+}
+
+func TestNamesOfLevelsAndExposures(t *testing.T) {
+	for _, l := range Levels {
+		got, err := ParseLevel(string(l))
+		assert.NoError(t, err)
+		assert.Equal(t, l, got)
+	}
+	_, err := ParseLevel("soft")
+	assert.EqualError(t, err, `level "soft" is not one of easy, worn, hard`)
+	e, err := ParseExposure("heavy")
+	assert.NoError(t, err)
+	assert.Equal(t, Heavy, e)
+	_, err = ParseExposure("long")
+	assert.EqualError(t, err, `exposure "long" is not one of faint, normal, heavy`)
+}

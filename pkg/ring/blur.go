@@ -1,0 +1,51 @@
+package ring
+
+import (
+	"math"
+
+	"burngauge.dev/burngauge/pkg/stat"
+)
+
+// Settings of sharpest.
+const (
+	blurWindow = 24 // px of the small picture: the side of what is looked at in one piece
+	blurStep   = 25 // code values: less of a step tells nothing
+	sharpShare = 0.1
+)
+
+// sharpest is the sigma in px of the small picture of the blur at the sharpest
+// tenth of the steps anywhere in it; 0 when it has too few steps to tell. A
+// step's blur is its height over its steepest slope (Gaussian: height / (sigma
+// √2π)).
+func (s *search) sharpest() float64 {
+	var blurs []float64
+	for y := 0; y+blurWindow < s.small.Height; y += blurWindow / 2 {
+		for x := 0; x+blurWindow < s.small.Width; x += blurWindow / 2 {
+			if b, ok := s.small.stepBlur(x, y); ok {
+				blurs = append(blurs, b)
+			}
+		}
+	}
+	if len(blurs) < 8 {
+		return 0
+	}
+	return stat.Quantile(blurs, sharpShare)
+}
+
+// stepBlur is the blur of the steepest step in one window.
+func (r *Raster) stepBlur(x0, y0 int) (sigma float64, ok bool) {
+	low, high, steep := math.Inf(1), math.Inf(-1), 0.0
+	for y := y0 + 1; y < y0+blurWindow-1; y++ {
+		for x := x0 + 1; x < x0+blurWindow-1; x++ {
+			k := y*r.Width + x
+			v := float64(r.Light[k])
+			low, high = min(low, v), max(high, v)
+			gx, gy := float64(r.Light[k+1]-r.Light[k-1])/2, float64(r.Light[k+r.Width]-r.Light[k-r.Width])/2
+			steep = max(steep, math.Hypot(gx, gy))
+		}
+	}
+	if high-low < blurStep {
+		return 0, false
+	}
+	return (high - low) / (steep * math.Sqrt(2*math.Pi)), true
+}
