@@ -19,8 +19,8 @@ const (
 // √2π)).
 func (s *search) sharpest() float64 {
 	var blurs []float64
-	for y := 0; y+blurWindow < s.small.Height; y += blurWindow / 2 {
-		for x := 0; x+blurWindow < s.small.Width; x += blurWindow / 2 {
+	for y := 0; y+blurWindow < s.small.Height; y += blurWindow / 4 {
+		for x := 0; x+blurWindow < s.small.Width; x += blurWindow / 4 {
 			if b, ok := s.small.stepBlur(x, y); ok {
 				blurs = append(blurs, b)
 			}
@@ -32,20 +32,27 @@ func (s *search) sharpest() float64 {
 	return stat.Quantile(blurs, sharpShare)
 }
 
-// stepBlur is the blur of the steepest step in one window.
+// stepBlur is the blur of the steepest step in one window, which must lie in its
+// middle: of a step at its side only a part of the height would be seen.
 func (r *Raster) stepBlur(x0, y0 int) (sigma float64, ok bool) {
 	low, high, steep := math.Inf(1), math.Inf(-1), 0.0
+	inside := false
 	for y := y0 + 1; y < y0+blurWindow-1; y++ {
 		for x := x0 + 1; x < x0+blurWindow-1; x++ {
 			k := y*r.Width + x
 			v := float64(r.Light[k])
 			low, high = min(low, v), max(high, v)
 			gx, gy := float64(r.Light[k+1]-r.Light[k-1])/2, float64(r.Light[k+r.Width]-r.Light[k-r.Width])/2
-			steep = max(steep, math.Hypot(gx, gy))
+			if slope := math.Hypot(gx, gy); slope > steep {
+				steep, inside = slope, central(x-x0) && central(y-y0)
+			}
 		}
 	}
-	if high-low < blurStep {
+	if high-low < blurStep || !inside {
 		return 0, false
 	}
 	return (high - low) / (steep * math.Sqrt(2*math.Pi)), true
 }
+
+// central tells whether a place lies in the middle third of a window.
+func central(i int) bool { return i >= blurWindow/3 && i < blurWindow-blurWindow/3 }

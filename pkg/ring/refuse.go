@@ -224,9 +224,10 @@ func (s *search) why(best look, opt Options) *Refusal {
 	return &Refusal{NoTarget, textNoTarget}
 }
 
-// mostBlur is the sigma of the sharpest steps in the small picture, px: photos
-// that are measured have up to 1.6, those too blurred for lines 3 and more.
-const mostBlur = 2.3
+// mostBlur is the sigma of the sharpest steps in the small picture, px: of
+// simulated photos those in soft focus have up to 2.2, those too blurred for
+// lines 2.6 and more.
+const mostBlur = 2.4
 
 // cutFrame names the side of the photo at which a target's rings run out of
 // it, "" when no rings do. The rings that are left must be seen at full size:
