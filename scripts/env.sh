@@ -24,6 +24,8 @@ check_tools() {
   local have
   have=$(pkg-config --modversion opencv4 2>/dev/null) ||
     fail "OpenCV's development files are missing (pkg-config finds no opencv4)" "run scripts/install"
+  pkg-config --exists libheif ||
+    fail "libheif's development files are missing (pkg-config finds no libheif)" "run scripts/install"
   [ "$have" = "$opencv_wanted" ] ||
     fail "OpenCV $have is installed, but the pinned gocv v0.43.0 is built against $opencv_wanted (Debian 12)" \
       "build on Debian 12, or set PKG_CONFIG_PATH to a folder with the opencv4.pc of $opencv_wanted"

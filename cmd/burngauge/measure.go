@@ -55,7 +55,7 @@ says what to do; the others are still measured, and the exit code is 3.`,
 
   Fail when a burn lies more than 1.5 mm from the centre:
     burngauge measure --limit 1.5 --fail-outside *.jpg`,
-		ValidArgsFunction: fileEndings("jpg", "jpeg", "png", "JPG", "JPEG", "PNG"),
+		ValidArgsFunction: fileEndings("jpg", "jpeg", "png", "heic", "heif", "avif", "JPG", "JPEG", "PNG", "HEIC", "HEIF", "AVIF"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.photos = args
 			settings, err := o.settings()

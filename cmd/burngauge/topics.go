@@ -64,6 +64,7 @@ const photosText = `A photo that can be measured
   Use soft light from the side. Switch the flash off: its glare hides lines and marks.
   Tap on the target to focus, and hold still.
   One mark on each piece of tape: two pulses on one tape are refused.
+  JPEG, HEIC, AVIF and PNG are read, as the phone writes them.
   Send the photo as a file. Messengers shrink photos and drop the lens data, which a
   target with a single ring needs.
   Of a target with one ring only, take two photos, tilted to opposite sides.

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"gocv.io/x/gocv"
+
+	"burngauge.dev/burngauge/pkg/photo"
 )
 
 // version of the programs; a release build sets it with
@@ -13,7 +15,8 @@ import (
 var version = "0.1.0-dev"
 
 // versionText names what a result depends on: the program, the compiler and
-// the OpenCV that was loaded.
+// the libraries that were loaded.
 func versionText() string {
-	return fmt.Sprintf("burngauge %s (Go %s, OpenCV %s)", version, strings.TrimPrefix(runtime.Version(), "go"), gocv.OpenCVVersion())
+	return fmt.Sprintf("burngauge %s (Go %s, OpenCV %s, libheif %s)",
+		version, strings.TrimPrefix(runtime.Version(), "go"), gocv.OpenCVVersion(), photo.HEIFVersion())
 }

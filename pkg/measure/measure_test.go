@@ -281,3 +281,25 @@ func TestAPhotoWithoutATargetIsRefusedForEveryMark(t *testing.T) {
 		assert.Nil(t, m.Verdict)
 	}
 }
+
+// The facts of a phone's own file, of one that a messenger shrank and kept the
+// facts of, and of one that lost them at full size.
+func TestAShrunkOrStrippedPhotoIsWarnedOf(t *testing.T) {
+	own := photo.Facts{Camera: "Acme P1", Taken: "2026-09-02T09:14:11"}
+	for _, c := range []struct {
+		name          string
+		facts         photo.Facts
+		width, height int
+		warned        bool
+	}{
+		{"own", own, 4032, 3024, false},
+		{"own, small setting", own, 1920, 1080, false},
+		{"without a date", photo.Facts{Camera: "Acme P1"}, 4032, 3024, false},
+		{"shrunk", own, 1280, 960, true},
+		{"stripped", photo.Facts{}, 4032, 3024, true},
+		{"shrunk and stripped", photo.Facts{}, 1600, 1200, true},
+		{"orientation alone", photo.Facts{HasEXIF: true, Orientation: 6}, 1600, 1200, true},
+	} {
+		assert.Equal(t, c.warned, shrunk(c.facts, c.width, c.height), c.name)
+	}
+}

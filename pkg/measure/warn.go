@@ -15,7 +15,9 @@ import (
 const (
 	tiltWarned = 35.0 // degrees
 	sizeWarned = 0.12 // outer ring over the short side
-	pixelsLow  = 1.5e6
+	// pixelsLow is less than phones' own settings give: the smallest common one
+	// is 1920 x 1080 [M].
+	pixelsLow = 1.5e6
 )
 
 // warnings lists what the reader of the number should know.
@@ -37,7 +39,7 @@ func warnings(ph *photo.Photo, fit *ring.Fit, mark *spot.Mark, m *report.Measure
 	if 2*fit.Spec.OuterRadius()*fit.PxPerMM() < sizeWarned*short {
 		add("small", "the target is small in the photo: step closer")
 	}
-	if !ph.HasEXIF && float64(ph.Image.Width*ph.Image.Height) < pixelsLow {
+	if shrunk(ph.Facts, ph.Image.Width, ph.Image.Height) {
 		add("shrunk", "the photo looks shrunk or stripped by a messenger: ask for the original file")
 	}
 	if m.Uncertainty.RadiusMM > math.Max(0.1, 0.1*m.Verdict.LimitMM) {
@@ -50,4 +52,11 @@ func warnings(ph *photo.Photo, fit *ring.Fit, mark *spot.Mark, m *report.Measure
 		add("clipped", "the mark has a straight side: the beam may be cut by an aperture or a mirror's edge, which pulls its centre")
 	}
 	return out
+}
+
+// shrunk tells a photo that is smaller than phones take them, or lacks the facts
+// that every phone writes. What some programs leave of EXIF, such as the
+// orientation, does not make an original.
+func shrunk(f photo.Facts, width, height int) bool {
+	return f.Camera == "" && f.Taken == "" || float64(width)*float64(height) < pixelsLow
 }

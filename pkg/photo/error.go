@@ -9,7 +9,7 @@ type Code string
 const (
 	NotFound   Code = "not-found"    // missing, or it cannot be opened
 	Empty      Code = "empty"        // no bytes
-	NotAnImage Code = "not-an-image" // a folder, another kind of file, or a kind of JPEG or PNG that is not decoded
+	NotAnImage Code = "not-an-image" // a folder, another kind of file, or a kind of picture that is not decoded
 	Truncated  Code = "truncated"    // cut off or damaged
 	TooLarge   Code = "too-large"    // beyond Limits
 )

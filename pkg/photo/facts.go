@@ -13,6 +13,9 @@ import (
 // from being read: what was understood before the fault is kept.
 func readFacts(data []byte, format format) Facts {
 	tags, seen := exifTags(data, format)
+	if format == heifFormat {
+		delete(tags, "Orientation") // the container's own holds, see decodeHEIF
+	}
 	return Facts{
 		Orientation: orientation(tags),
 		Taken:       taken(text(tags["DateTimeOriginal"]), text(tags["OffsetTimeOriginal"])),
@@ -36,9 +39,16 @@ var wantedTags = map[string]string{
 // exifTags returns the wanted tags, and whether there was any tag at all.
 func exifTags(data []byte, format format) (tags map[string]any, seen bool) {
 	tags = map[string]any{}
+	kind := imagemeta.JPEG // the library does not sniff
+	switch format {
+	case pngFormat:
+		kind = imagemeta.PNG
+	case heifFormat: // libheif knows which of the file's EXIF blocks is the main picture's
+		data, kind = heifEXIF(data), imagemeta.TIFF
+	}
 	options := imagemeta.Options{
 		R:           bytes.NewReader(data),
-		ImageFormat: imagemeta.JPEG, // the library does not sniff
+		ImageFormat: kind,
 		Sources:     imagemeta.EXIF,
 		ShouldHandleTag: func(tag imagemeta.TagInfo) bool {
 			seen = true
@@ -48,9 +58,6 @@ func exifTags(data []byte, format format) (tags map[string]any, seen bool) {
 			tags[tag.Tag] = tag.Value
 			return nil
 		},
-	}
-	if format == pngFormat {
-		options.ImageFormat = imagemeta.PNG
 	}
 	_, _ = imagemeta.Decode(options) // whatever is wrong, the tags before it stand
 	return tags, seen

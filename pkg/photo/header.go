@@ -8,13 +8,17 @@ const (
 	unknownFormat format = iota
 	jpegFormat
 	pngFormat
+	heifFormat // HEIC, AVIF and others in the same container
 )
 
 // header is what a file says of its picture before anything is decoded.
 type header struct {
 	format        format
-	width, height int  // px as stored, before the orientation is undone; 0 when not reached
-	slowCheck     bool // a missing end would not show in the decoded picture's last corner
+	width, height int // px as stored, before the EXIF orientation is undone; 0 when not reached
+	// codedWidth and codedHeight are what the largest compressed part of a HEIF
+	// container claims by itself, which costs as much to decode; else 0.
+	codedWidth, codedHeight int64
+	slowCheck               bool // a missing end would not show in the decoded picture's last corner
 }
 
 const (
@@ -30,30 +34,22 @@ func inspect(data []byte) (header, error) {
 		return walkJPEG(data)
 	case bytes.HasPrefix(data, []byte(pngStart)):
 		return walkPNG(data)
+	case isHEIFStart(data):
+		return header{}, cutOff("it ends within its first bytes")
 	case len(data) < len(pngStart) && (bytes.HasPrefix([]byte(pngStart), data) || bytes.HasPrefix([]byte(jpegStart), data)):
 		return header{}, cutOff("it ends within its first bytes")
 	case isHEIF(data):
-		return header{}, refuse(NotAnImage, nil, "this is a HEIC or AVIF picture: export it as a JPEG, or set the camera to \"most compatible\"")
+		return inspectHEIF(data)
 	}
-	return header{}, refuse(NotAnImage, nil, "this is neither a JPEG nor a PNG picture: name a photo, or save it as a JPEG")
-}
-
-// isHEIF tells the container of HEIC and AVIF by the box type it opens with (ISO/IEC 14496-12).
-func isHEIF(data []byte) bool {
-	if len(data) < 12 || string(data[4:8]) != "ftyp" {
-		return false
-	}
-	switch string(data[8:12]) {
-	case "heic", "heix", "hevc", "hevx", "heim", "heis", "mif1", "msf1", "avif", "avis":
-		return true
-	}
-	return false
+	return header{}, refuse(NotAnImage, nil, "this is no JPEG, HEIC or PNG picture: name a photo, or save it as a JPEG")
 }
 
 func (h header) checkSize(limit int64) error {
-	if int64(h.width)*int64(h.height) <= limit { // each is below 2^31: no overflow
-		return nil
+	for _, claim := range [][2]int64{{int64(h.width), int64(h.height)}, {h.codedWidth, h.codedHeight}} {
+		if claim[0]*claim[1] > limit { // each is below 2^31: no overflow
+			return refuse(TooLarge, nil, "the picture claims %d x %d pixels, more than %d megapixels: set the camera to fewer, 12 are plenty",
+				claim[0], claim[1], limit/1e6)
+		}
 	}
-	return refuse(TooLarge, nil, "the picture claims %d x %d pixels, more than %d megapixels: set the camera to fewer, 12 are plenty",
-		h.width, h.height, limit/1e6)
+	return nil
 }

@@ -15,6 +15,9 @@ import (
 
 // decode turns the file's bytes into the upright picture.
 func decode(data []byte, head header, orientation int) (Image, error) {
+	if head.format == heifFormat {
+		return decodeHEIF(data, head)
+	}
 	runsOut := func() bool { return entropyRunsOut(data) }
 	if head.slowCheck {
 		runsOut = inBackground(runsOut)

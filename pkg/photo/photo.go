@@ -9,7 +9,7 @@ type Facts struct {
 	SHA256        string  // of the bytes that were measured, hex
 	Bytes         int64   // size of the file
 	Width, Height int     // px, upright
-	Orientation   int     // EXIF orientation that was undone, 1..8; 1 when there was none
+	Orientation   int     // EXIF orientation that was undone, 1..8; 1 when there was none, and for HEIC, which turns by its container
 	Taken         string  // RFC 3339 with offset; without offset when the camera wrote none; "" unknown
 	Camera        string  // make and model, "" unknown
 	Focal35MM     float64 // EXIF 35 mm equivalent focal length, 0 unknown

@@ -24,10 +24,10 @@ func DefaultLimits() Limits {
 	return Limits{Bytes: 64 << 20, Pixels: 120e6}
 }
 
-// Read decodes the JPEG or PNG file at path to an upright picture with its
+// Read decodes the JPEG, HEIC, AVIF or PNG file at path to an upright picture with its
 // facts. The file is read once: the hash is of exactly the bytes decoded.
 //
-// Grey, palette, 16-bit and CMYK pictures come out as 8-bit blue, green, red;
+// Grey, palette, 10- to 16-bit and CMYK pictures come out as 8-bit blue, green, red;
 // transparency is ignored: a pixel keeps the colour stored under it. Bytes
 // after the picture's end are left alone, as phones append films and depth
 // maps there. Every error is an *Error.

@@ -1,6 +1,7 @@
 package photo
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/binary"
 	"errors"
@@ -146,14 +147,6 @@ func TestWhatIsNoPhotoIsRefusedWithItsCode(t *testing.T) {
 	assert.ErrorIs(t, err, fs.ErrNotExist)
 }
 
-func TestHEICGetsTheHintToExport(t *testing.T) {
-	path := saved(t, "a.jpg", []byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic"))
-	_, err := Read(path, DefaultLimits())
-	assertCode(t, NotAnImage, err)
-	assert.ErrorContains(t, err, "HEIC")
-	assert.ErrorContains(t, err, "export it as a JPEG")
-}
-
 func TestUnusualJPEGsAreRefused(t *testing.T) {
 	data := jpegOf(t, scene(40, 30))
 	frame := strings.Index(string(data), "\xff\xc0")
@@ -239,6 +232,9 @@ func (f failing) Read([]byte) (int, error) { return 0, f.err }
 
 func TestReadingFromManyGoroutinesGivesTheSame(t *testing.T) {
 	good := saved(t, "good.jpg", withEXIF(jpegOf(t, scene(640, 480)), "MM\x00*\x00\x00\x00\x08\x00\x01\x01\x12\x00\x03\x00\x00\x00\x01\x00\x06\x00\x00\x00\x00\x00\x00"))
+	heic := filepath.Join("testdata", "turned.heic")
+	wantHEIC, err := Read(heic, DefaultLimits())
+	require.NoError(t, err)
 	bad := saved(t, "bad.png", pngOf(t, scene(64, 48))[:900])
 	want, err := Read(good, DefaultLimits())
 	require.NoError(t, err)
@@ -250,6 +246,9 @@ func TestReadingFromManyGoroutinesGivesTheSame(t *testing.T) {
 				got, err := Read(good, DefaultLimits())
 				if err != nil || got.Facts != want.Facts || sha256.Sum256(got.Pix) != sha256.Sum256(want.Pix) {
 					faults <- fmt.Sprint("good: ", err)
+				}
+				if got, err := Read(heic, DefaultLimits()); err != nil || !bytes.Equal(got.Pix, wantHEIC.Pix) {
+					faults <- fmt.Sprint("heic: ", err)
 				}
 				var refused *Error
 				if _, err := Read(bad, DefaultLimits()); !errors.As(err, &refused) || refused.Code != Truncated {
