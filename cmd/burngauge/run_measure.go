@@ -34,7 +34,7 @@ func runMeasure(ctx context.Context, o *measureOptions, settings measure.Options
 	overlays := overlayPaths(o.overlayDir, o.photos)
 	one := func(i int) measured { return measureOne(o.photos[i], overlays[i], settings) }
 
-	t := &tally{o: o, progress: o.streams.Progress("photos", len(o.photos))}
+	t := &measureTally{o: o, tally: tally{streams: o.streams, progress: o.streams.Progress("photos", len(o.photos))}}
 	workers := min(runtime.GOMAXPROCS(0), mostAtOnce)
 	err := inOrder(ctx, len(o.photos), workers, one, t.take)
 	t.progress.Clear()
