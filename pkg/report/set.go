@@ -205,7 +205,7 @@ func (r reading) where(units Units) string {
 		radius = r.burn.Uncertainty.RadiusMM
 	}
 	o := r.burn.Offset
-	text := FormatValue(units.from(o.DistanceMM), units.from(radius)) + " " + units.name()
+	text := FormatValue(units.From(o.DistanceMM), units.From(radius)) + " " + units.Name()
 	if o.Clock != "" && o.Clock != "-" { // the centre itself has no direction
 		text += " at " + o.Clock
 	}
@@ -217,7 +217,7 @@ func (r reading) where(units Units) string {
 
 // limitText is the limit with its unit.
 func limitText(mm float64, units Units) string {
-	return strconv.FormatFloat(units.from(mm), 'g', 3, 64) + " " + units.name()
+	return strconv.FormatFloat(units.From(mm), 'g', 3, 64) + " " + units.Name()
 }
 
 // plural is the count with the word that goes with it.

@@ -74,7 +74,7 @@ func writeBurns(b *strings.Builder, r *Report, units Units) {
 
 // writePointers tells the pointer's place and the beam's as seen from it.
 func writePointers(b *strings.Builder, r *Report, units Units) {
-	unit := " " + units.name()
+	unit := " " + units.Name()
 	t := newGrid([]string{"pointer at", "photo", "left/right" + unit, "up/down" + unit, "distance" + unit, "beam from pointer" + unit, "", "apart" + unit})
 	for _, s := range r.Stations {
 		if s.Pointer == nil {
@@ -98,11 +98,11 @@ func partingCells(p *Parting, units Units) []string {
 	if p == nil {
 		return []string{"-", "-", "-"}
 	}
-	u := units.from(p.RadiusMM)
+	u := units.From(p.RadiusMM)
 	return []string{
-		sided(units.from(p.RightMM), u, "left", "right"),
-		sided(units.from(p.UpMM), u, "down", "up"),
-		Format(units.from(math.Hypot(p.RightMM, p.UpMM)), u),
+		Side(units.From(p.RightMM), u, "left", "right"),
+		Side(units.From(p.UpMM), u, "down", "up"),
+		Format(units.From(math.Hypot(p.RightMM, p.UpMM)), u),
 	}
 }
 

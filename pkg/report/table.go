@@ -19,16 +19,16 @@ const (
 // mmPerInch is exact by definition.
 const mmPerInch = 25.4
 
-// from converts mm to the unit. Anything but Inches is millimetres.
-func (u Units) from(mm float64) float64 {
+// From converts mm to the unit. Anything but Inches is millimetres.
+func (u Units) From(mm float64) float64 {
 	if u == Inches {
 		return mm / mmPerInch
 	}
 	return mm
 }
 
-// name is how the unit is written.
-func (u Units) name() string {
+// Name is how the unit is written: "mm" or "in".
+func (u Units) Name() string {
 	if u == Inches {
 		return string(Inches)
 	}
@@ -58,7 +58,7 @@ func WriteTable(w io.Writer, list []Measurement, units Units) error {
 
 // numberHeadings are the headings of numbers.
 func numberHeadings(units Units) []string {
-	unit := " " + units.name()
+	unit := " " + units.Name()
 	return []string{"left/right" + unit, "up/down" + unit, "distance" + unit, "clock", "rings", "verdict"}
 }
 
@@ -72,11 +72,11 @@ func numbers(m Measurement, units Units) []string {
 	if m.Uncertainty != nil {
 		radius = m.Uncertainty.RadiusMM
 	}
-	o, u := m.Offset, units.from(radius)
+	o, u := m.Offset, units.From(radius)
 	return []string{
-		sided(units.from(o.RightMM), u, "left", "right"),
-		sided(units.from(o.UpMM), u, "down", "up"),
-		Format(units.from(o.DistanceMM), u),
+		Side(units.From(o.RightMM), u, "left", "right"),
+		Side(units.From(o.UpMM), u, "down", "up"),
+		Format(units.From(o.DistanceMM), u),
 		oneLine(o.Clock),
 		FormatValue(o.Rings, ringsRadius(o, radius)),
 		verdict(m.Verdict, units),
@@ -91,8 +91,9 @@ func notMeasured(m Measurement) string {
 	return oneLine(m.Status + ": " + m.Refusal.Code)
 }
 
-// sided tells a signed offset in words: "0.440 left".
-func sided(value, u float64, negative, positive string) string {
+// Side tells a signed value in words, rounded to fit its uncertainty by Round:
+// "0.440 left". Zero and what is no number have no side.
+func Side(value, u float64, negative, positive string) string {
 	text := FormatValue(math.Abs(value), u)
 	switch {
 	case strings.Trim(text, "0.") == "" || !finite(value):

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"burngauge.dev/burngauge/pkg/target"
+	"burngauge.dev/burngauge/pkg/typeface"
 )
 
 // A cell holds one target and, below it, the lines to write on; mm.
@@ -133,6 +134,6 @@ func cutLine(spec target.Spec, x, y float64) shape {
 // writeLine is a label and the line to write on; y is the baseline.
 func writeLine(label string, x, y float64) []shape {
 	words := &text{x: x, y: y, height: smallText, ink: middle, words: label}
-	start := x + regular().width("Station", smallText) + 1.5 // both lines start alike
+	start := x + typeface.Regular().Width("Station", smallText) + 1.5 // both lines start alike
 	return []shape{words, &line{x1: start, y1: y + 0.4, x2: x + writeWide, y2: y + 0.4, width: 0.15, ink: middle}}
 }

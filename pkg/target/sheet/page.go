@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"burngauge.dev/burngauge/pkg/target"
+	"burngauge.dev/burngauge/pkg/typeface"
 )
 
 // Places on the page, mm. Office printers leave 4 to 6 mm at the edges blank;
@@ -30,11 +31,11 @@ const (
 
 // header names the target and its dimensions.
 func header(spec target.Spec, page size) []shape {
-	title := &text{x: margin, y: titleY, height: titleText, bold: true, ink: black, words: bold().drawable("Ring targets: " + spec.Name)}
+	title := &text{x: margin, y: titleY, height: titleText, bold: true, ink: black, words: typeface.Bold().Drawable("Ring targets: " + spec.Name)}
 	order := &text{y: titleY, height: factsText, ink: black, bold: true, words: "Print at 100 %, actual size"}
 	order.x = page.w - margin - order.width()
 	shrink(title, order.x-margin-6)
-	facts := &text{x: margin, y: factsY, height: factsText, ink: dark, words: regular().drawable(dimensions(spec))}
+	facts := &text{x: margin, y: factsY, height: factsText, ink: dark, words: typeface.Regular().Drawable(dimensions(spec))}
 	shrink(facts, page.w-2*margin)
 	rule := &line{x1: margin, y1: factsY + 3, x2: page.w - margin, y2: factsY + 3, width: 0.2, ink: light}
 	return []shape{title, order, facts, rule}
@@ -103,7 +104,7 @@ func tick(mm float64) []shape {
 	if mm == scaleMM {
 		label.words += " mm"
 	}
-	half := regular().width(plain(mm), smallText) / 2
+	half := typeface.Regular().Width(plain(mm), smallText) / 2
 	label.x = max(margin, x-half)
 	return append(shapes, label)
 }
@@ -150,7 +151,7 @@ func column(title string, paragraphs []string, x, y, width float64) []shape {
 // paragraph wraps words into lines of text; y is the first baseline.
 func paragraph(words string, x, y, width, height float64) []shape {
 	var shapes []shape
-	for i, words := range wrap(words, height, width) {
+	for i, words := range typeface.Regular().Wrap(words, height, width) {
 		shapes = append(shapes, &text{x: x, y: y + float64(i)*height*leading, height: height, ink: dark, words: words})
 	}
 	return shapes

@@ -10,6 +10,7 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"burngauge.dev/burngauge/pkg/target"
+	"burngauge.dev/burngauge/pkg/typeface"
 )
 
 // made is the date that every PDF carries: the same spec gives the same bytes.
@@ -50,8 +51,8 @@ func newDocument(page size, title string) *fpdf.Fpdf {
 	doc.SetLang("en")
 	doc.SetAutoPageBreak(false, 0)
 	doc.SetLineJoinStyle("round")
-	doc.AddUTF8FontFromBytes(family, "", regular().data)
-	doc.AddUTF8FontFromBytes(family, "B", bold().data)
+	doc.AddUTF8FontFromBytes(family, "", typeface.Regular().Data())
+	doc.AddUTF8FontFromBytes(family, "B", typeface.Bold().Data())
 	doc.AddPage()
 	return doc
 }

@@ -1,5 +1,7 @@
 package sheet
 
+import "burngauge.dev/burngauge/pkg/typeface"
+
 // size is a page's, in mm.
 type size struct{ w, h float64 }
 
@@ -46,3 +48,6 @@ type text struct {
 	ink    grey
 	words  string
 }
+
+// width of the text as it is drawn, mm.
+func (t *text) width() float64 { return typeface.Of(t.bold).Width(t.words, t.height) }

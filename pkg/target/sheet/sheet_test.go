@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/target"
+	"burngauge.dev/burngauge/pkg/typeface"
 )
 
 // exact is for lengths that the SVG holds as numbers.
@@ -177,7 +178,7 @@ func TestNamesWithoutGlyphsAreStillPrinted(t *testing.T) {
 	spec := target.Default()
 	spec.Name = "靶 \U0001F3AF é"
 	require.NoError(t, PDF(io.Discard, spec, DefaultOptions()))
-	assert.Equal(t, "? ? é", bold().drawable(spec.Name))
+	assert.Equal(t, "? ? é", typeface.Bold().Drawable(spec.Name))
 }
 
 func TestUnusableOptionsAreRefusedAndNothingIsWritten(t *testing.T) {

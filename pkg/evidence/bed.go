@@ -1,0 +1,178 @@
+package evidence
+
+import (
+	"fmt"
+	"strings"
+
+	"burngauge.dev/burngauge/pkg/report"
+)
+
+// place is where a station lies on the map of the bed, as seen from the front:
+// column 0 left to 2 right, row 0 rear to 2 front.
+type place struct{ Column, Row int }
+
+// places of the five standard stations. A report holds no coordinates, so that
+// others are laid out in rows below the bed.
+var places = map[string]place{
+	"rear-left":   {0, 0},
+	"rear-right":  {2, 0},
+	"middle":      {1, 1},
+	"front-left":  {0, 2},
+	"front-right": {2, 2},
+}
+
+// spotView is one station on the map.
+type spotView struct {
+	Station string
+	Slot    string // the station's own name when it is a standard one, else ""
+	place
+	Drawing drawing
+	Badge   drawing
+	State   string
+	Lines   []string // the number
+	Words   string   // the verdict
+	Before  string   // "" without an earlier round
+	Notes   []string // codes of refusals and warnings; the table has their text
+}
+
+// key is one line of the map's legend.
+type key struct {
+	Drawing drawing
+	Words   string
+}
+
+// bedView is the map.
+type bedView struct {
+	Bed    []spotView // standard stations
+	Others []spotView
+	Keys   []key
+}
+
+// bed lays the stations out.
+func (c *content) bed(list []entry) bedView {
+	k := newMiniatures(c.report.Target, c.report.LimitMM, list)
+	var v bedView
+	for _, e := range list {
+		s := c.spotView(k, e)
+		if at, standard := places[e.name]; standard {
+			s.place, s.Slot = at, e.name
+			v.Bed = append(v.Bed, s)
+			continue
+		}
+		v.Others = append(v.Others, s)
+	}
+	v.Keys = c.keys(k, list)
+	return v
+}
+
+func (c *content) spotView(k miniatures, e entry) spotView {
+	now := c.tell(burn(e.now))
+	s := spotView{Station: or(e.name, "unnamed"), State: now.state, Words: now.words, Badge: badge(now.state)}
+	if now.distance != "" {
+		s.Lines = append(s.Lines, fmt.Sprintf("%s %s", now.distance, c.units.Name()), now.leftRight+", "+now.upDown)
+	}
+	if c.before != nil {
+		s.Before = "before: " + c.brief(burn(e.before))
+	}
+	s.Notes = append(codes(burn(e.now)), codes(pointer(e.now))...)
+	s.Notes = append(s.Notes, prefixed("before: ", codes(burn(e.before)))...)
+	s.Drawing = k.draw(e, c.describe(e))
+	return s
+}
+
+// brief is a measurement in few words.
+func (c *content) brief(m *report.Measurement) string {
+	t := c.tell(m)
+	if t.distance == "" {
+		return t.words
+	}
+	return t.distance + " " + c.units.Name() + ", " + t.state
+}
+
+// describe says what the miniature shows.
+func (c *content) describe(e entry) string {
+	t := c.tell(burn(e.now))
+	words := or(e.name, "unnamed") + ": "
+	if t.distance == "" {
+		words += t.words
+	} else {
+		words += fmt.Sprintf("burn %s, %s, %s %s from the centre, %s", t.leftRight, t.upDown, t.distance, c.units.Name(), t.words)
+	}
+	if m := burn(e.before); m != nil {
+		words += "; before: " + c.brief(m)
+	}
+	if m := pointer(e.now); m != nil {
+		words += "; pointer: " + c.brief(m)
+	}
+	return words
+}
+
+// codes are those of a measurement's refusal and warnings.
+func codes(m *report.Measurement) []string {
+	if m == nil {
+		return nil
+	}
+	var out []string
+	for _, w := range m.Warnings {
+		out = append(out, "warning: "+clean(w.Code))
+	}
+	return out
+}
+
+func prefixed(prefix string, list []string) []string {
+	var out []string
+	for _, words := range list {
+		out = append(out, prefix+words)
+	}
+	return out
+}
+
+// keys is the legend: what is drawn, as far as it is drawn.
+func (c *content) keys(k miniatures, list []entry) []key {
+	const r = 0.7 // of the frame, which reaches to 1
+	unit := miniatures{reach: 1}
+	mark := unit.burnLook()
+	mark.Width *= 3
+	rings := make([]string, len(c.report.Target.RingsMM))
+	for i, diameter := range c.report.Target.RingsMM {
+		rings[i] = strings.TrimSuffix(c.length(diameter), " "+c.units.Name())
+	}
+	out := []key{
+		{drawing{Reach: 1, Shapes: []shape{circle(0, 0, r, look{Stroke: ringInk, Width: 0.12})}},
+			fmt.Sprintf("the target's rings, %s %s across; the bar marks its top", strings.Join(rings, ", "), c.units.Name())},
+		{drawing{Reach: 1, Shapes: []shape{circle(0, 0, r, look{Stroke: limInk, Width: 0.2, Dash: []float64{0.44, 0.44}})}},
+			"limit, " + c.length(c.report.LimitMM) + " from the centre"},
+		{drawing{Reach: 1, Shapes: []shape{circle(0, 0, r, mark)}}, "the burn, at its place and of its size; a line joins it to the centre"},
+	}
+	if c.before != nil {
+		out = append(out, key{drawing{Reach: 1, Shapes: []shape{circle(0, 0, r, look{Stroke: muted, Width: 0.12, Dash: []float64{0.25, 0.2}})}}, "the burn before"})
+	}
+	if anyPointer(list) {
+		out = append(out, key{drawing{Reach: 1, Shapes: saltire(0, 0, r*0.8, look{Stroke: redDot, Width: 0.25})}, "the red pointer's dot"})
+	}
+	if k.anyBeyond(list) {
+		out = append(out, key{drawing{Reach: 1, Shapes: unit.beyond(1, 0, mark)}, "at the edge: the mark lies further out, this way"})
+	}
+	return out
+}
+
+// anyBeyond says whether a mark lies outside its drawing.
+func (k miniatures) anyBeyond(list []entry) bool {
+	for _, e := range list {
+		for _, m := range []*report.Measurement{burn(e.now), burn(e.before), pointer(e.now)} {
+			if m != nil && m.Offset != nil && !k.holds(m) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func anyPointer(list []entry) bool {
+	for _, e := range list {
+		if m := pointer(e.now); m != nil && m.Offset != nil {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,152 @@
+package evidence
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"text/tabwriter"
+	"time"
+
+	"burngauge.dev/burngauge/pkg/report"
+)
+
+// past is a machine's reports in the order of their time.
+type past struct {
+	reports  []*report.Report
+	times    []time.Time // of each report
+	stations []string    // of all reports, in the order of the latest ones
+	machines []string    // names that the reports give, each once
+}
+
+// newPast sorts the reports by the time they were created; the caller's list
+// stays as it is.
+func newPast(list []*report.Report) (*past, error) {
+	if len(list) == 0 {
+		return nil, &InputError{Text: "no reports: give a folder that burngauge survey has written reports to"}
+	}
+	type dated struct {
+		report *report.Report
+		time   time.Time
+	}
+	var all []dated
+	for _, r := range list {
+		t, err := time.Parse(time.RFC3339, r.Created)
+		if err != nil {
+			return nil, &InputError{Text: fmt.Sprintf("the report %q has no time that can be read: make it anew", clean(r.Job.Reference)), Err: err}
+		}
+		all = append(all, dated{r, t})
+	}
+	slices.SortStableFunc(all, func(a, b dated) int { return a.time.Compare(b.time) })
+	p := &past{}
+	for _, d := range all {
+		p.reports, p.times = append(p.reports, d.report), append(p.times, d.time)
+		if name := or(d.report.Job.Machine, "not named"); !slices.Contains(p.machines, name) {
+			p.machines = append(p.machines, name)
+		}
+	}
+	p.listStations()
+	return p, nil
+}
+
+// listStations begins with the latest report, whose stations matter most.
+func (p *past) listStations() {
+	for _, r := range slices.Backward(p.reports) {
+		for _, e := range entries(r, nil) {
+			if !slices.Contains(p.stations, e.name) {
+				p.stations = append(p.stations, e.name)
+			}
+		}
+	}
+}
+
+// burn is the station's measurement in one report, nil when there is none.
+func (p *past) burn(r *report.Report, station string) *report.Measurement {
+	for i := range r.Stations {
+		if r.Stations[i].Station == station {
+			return r.Stations[i].Burn
+		}
+	}
+	return nil
+}
+
+// WriteHistory writes a table of a machine's reports for people: for each, in
+// the order of time, its date, reference and verdict and each station's
+// distance from the centre with its uncertainty. Refusals and warnings stand in
+// full below. Reports of more than one machine are told apart by a note.
+func WriteHistory(w io.Writer, reports []*report.Report, units report.Units) error {
+	p, err := newPast(reports)
+	if err != nil {
+		return err
+	}
+	var b strings.Builder
+	p.writeMachines(&b)
+	table := tabwriter.NewWriter(&b, 0, 0, 2, ' ', tabwriter.StripEscape)
+	fmt.Fprintln(table, strings.Join(p.head(units), "\t"))
+	var notes []string
+	for i, r := range p.reports {
+		cells, said := p.line(i, r, speaker{units})
+		fmt.Fprintln(table, strings.Join(cells, "\t"))
+		notes = append(notes, said...)
+	}
+	if err := table.Flush(); err != nil {
+		return fmt.Errorf("writing the history: %w", err)
+	}
+	if notes != nil {
+		b.WriteString("\n" + strings.Join(notes, "\n") + "\n")
+	}
+	b.WriteString("\nDistances are from the rings' centre; the true place lies within ± of the one told, in any direction.\n")
+	if _, err := io.WriteString(w, b.String()); err != nil {
+		return fmt.Errorf("writing the history: %w", err)
+	}
+	return nil
+}
+
+// writeMachines names the machine, and more than one as what it is: a mistake.
+func (p *past) writeMachines(b *strings.Builder) {
+	if len(p.machines) == 1 {
+		fmt.Fprintf(b, "machine: %s, %s\n\n", p.machines[0], plural(len(p.reports), "report"))
+		return
+	}
+	fmt.Fprintf(b, "warning: these reports are of %d machines, whose numbers do not belong together:\n", len(p.machines))
+	for _, name := range p.machines {
+		fmt.Fprintf(b, "    %s\n", name)
+	}
+	b.WriteByte('\n')
+}
+
+func (p *past) head(units report.Units) []string {
+	head := []string{"date", "reference"}
+	if len(p.machines) > 1 {
+		head = append(head, "machine")
+	}
+	head = append(head, "verdict", "limit")
+	for _, name := range p.stations {
+		head = append(head, or(name, "unnamed")+" "+units.Name())
+	}
+	return head
+}
+
+// line is one report's, and what must be said of it.
+func (p *past) line(i int, r *report.Report, s speaker) (cells, notes []string) {
+	date := p.times[i].Format("2006-01-02 15:04")
+	cells = []string{date, or(r.Job.Reference, "-")}
+	if len(p.machines) > 1 {
+		cells = append(cells, or(r.Job.Machine, "not named"))
+	}
+	cells = append(cells, or(r.Verdict.State, "-"), s.length(r.LimitMM))
+	for _, name := range p.stations {
+		m := p.burn(r, name)
+		t := s.tell(m)
+		text := t.distance
+		switch {
+		case m == nil:
+			text = "-"
+		case text == "":
+			text = t.state
+		}
+		cells = append(cells, text)
+		notes = append(notes, remarks(date+" "+or(name, "unnamed")+": ", m)...)
+	}
+	return cells, notes
+}

@@ -1,0 +1,163 @@
+package evidence
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+
+	"codeberg.org/go-pdf/fpdf"
+
+	"burngauge.dev/burngauge/pkg/typeface"
+)
+
+// Lengths on paper, mm. Office printers leave 4 to 6 mm at the edges blank; the
+// margin clears that.
+const (
+	margin   = 12.0
+	footTall = 7.0
+	leading  = 1.32 // baseline to baseline, in font sizes
+)
+
+// Font sizes, mm: 17, 11, 9, 8 and 7 points.
+const (
+	titleSize = 6.0
+	headSize  = 3.9
+	bodySize  = 3.2
+	tableSize = 2.8
+	smallSize = 2.5
+)
+
+// family is the embedded font's name inside the PDF.
+const family = "go"
+
+// papers are sizes in mm, upright: ISO 216 A4, and 8.5 x 11 inches.
+var papers = map[string]fpdf.SizeType{A4: {Wd: 210, Ht: 297}, Letter: {Wd: 215.9, Ht: 279.4}}
+
+// paper is a PDF being written from top to bottom.
+type paper struct {
+	doc        *fpdf.Fpdf
+	wide, tall float64
+	y          float64 // where the next thing starts
+	foot       string
+	pages      int // how many there will be, 0: not known yet
+}
+
+// WritePDF writes the sheet with real text and embedded fonts. The same Sheet
+// gives the same bytes. What the fonts lack, such as the scripts of East Asia,
+// is shown as a question mark. An *InputError says what the sheet cannot be
+// made from; nothing is written then.
+func (s Sheet) WritePDF(w io.Writer) error {
+	if err := s.check(); err != nil {
+		return err
+	}
+	c := newContent(s)
+	draft, err := s.layOut(c, 0) // counts the pages, which each page tells
+	if err != nil {
+		return err
+	}
+	final, err := s.layOut(c, draft.doc.PageCount())
+	if err != nil {
+		return err
+	}
+	var whole bytes.Buffer
+	if err := final.doc.Output(&whole); err != nil {
+		return fmt.Errorf("making the PDF sheet: %w", err)
+	}
+	if _, err := w.Write(whole.Bytes()); err != nil {
+		return fmt.Errorf("writing the PDF sheet: %w", err)
+	}
+	return nil
+}
+
+// layOut puts the content on pages.
+func (s Sheet) layOut(c *content, pages int) (*paper, error) {
+	p := s.newPaper(c, pages)
+	p.front(c)
+	if c.LongNotes {
+		p.heading("Notes", bodySize*leading)
+		for _, line := range c.Notes {
+			p.flow(line, bodySize)
+		}
+	}
+	if err := p.overlays(c.Pictures); err != nil {
+		return nil, err
+	}
+	p.titled("The pointer against the beam", "Where the red dot lies, and where the beam lies as seen from it.", c.Pointer)
+	p.titled("Further photos of the same stations", "Measured, but not taken into the verdict.", c.Others)
+	p.titled("Photos that belong to no station", "", c.Unassigned)
+	p.back(c)
+	p.footer()
+	if err := p.doc.Error(); err != nil {
+		return nil, fmt.Errorf("making the PDF sheet: %w", err)
+	}
+	return p, nil
+}
+
+// newPaper is the first page, empty.
+func (s Sheet) newPaper(c *content, pages int) *paper {
+	size := papers[A4]
+	if strings.EqualFold(s.Paper, Letter) {
+		size = papers[Letter]
+	}
+	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: size})
+	doc.SetCreationDate(s.Made)
+	doc.SetModificationDate(s.Made)
+	doc.SetCatalogSort(true)
+	doc.SetTitle(c.Foot, true)
+	doc.SetLang("en")
+	doc.SetAutoPageBreak(false, 0)
+	doc.SetLineJoinStyle("miter")
+	doc.AddUTF8FontFromBytes(family, "", typeface.Regular().Data())
+	doc.AddUTF8FontFromBytes(family, "B", typeface.Bold().Data())
+	doc.AddPage()
+	return &paper{doc: doc, wide: size.Wd, tall: size.Ht, y: margin, foot: c.Foot, pages: pages}
+}
+
+// width is between the margins; bottom is where the text must end.
+func (p *paper) width() float64  { return p.wide - 2*margin }
+func (p *paper) bottom() float64 { return p.tall - margin - footTall }
+
+// need starts a new page when less than tall mm is left on this one, and says
+// whether it did.
+func (p *paper) need(tall float64) bool {
+	if p.y+tall <= p.bottom() || p.y <= margin {
+		return false
+	}
+	p.footer()
+	p.doc.AddPage()
+	p.y = margin
+	return true
+}
+
+// footer closes a page.
+func (p *paper) footer() {
+	y := p.tall - margin
+	p.rule(y-smallSize*1.6, paleInk)
+	number := fmt.Sprintf("page %d", p.doc.PageNo())
+	if p.pages > 0 {
+		number += fmt.Sprintf(" of %d", p.pages)
+	}
+	room := p.width() - typeface.Regular().Width(number, smallSize) - 6
+	lines := typeface.Regular().Wrap(typeface.Regular().Drawable(p.foot), smallSize, room)
+	words := ""
+	if len(lines) > 0 {
+		words = lines[0]
+	}
+	if len(lines) > 1 {
+		words += " …"
+	}
+	p.words(text{words: words, x: margin, y: y, size: smallSize, ink: muted})
+	p.words(text{words: number, x: margin + p.width() - typeface.Regular().Width(number, smallSize), y: y, size: smallSize, ink: muted})
+}
+
+// rule is a thin line across.
+func (p *paper) rule(y float64, c colour) {
+	p.pen(c, 0.2)
+	p.doc.Line(margin, y, margin+p.width(), y)
+}
+
+func (p *paper) pen(c colour, width float64) {
+	p.doc.SetDrawColor(int(c.R), int(c.G), int(c.B))
+	p.doc.SetLineWidth(width)
+}

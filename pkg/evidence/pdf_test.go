@@ -1,0 +1,203 @@
+package evidence
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/color"
+	"image/png"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"burngauge.dev/burngauge/pkg/report"
+)
+
+// pdfOf writes the sheet into a file.
+func pdfOf(t *testing.T, s Sheet) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "sheet.pdf")
+	var b bytes.Buffer
+	require.NoError(t, s.WritePDF(&b))
+	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o600))
+	return path
+}
+
+// pdfText is the text that poppler finds, page by page.
+func pdfText(t *testing.T, s Sheet) []string {
+	t.Helper()
+	need(t, "pdftotext", "poppler-utils")
+	text := run(t, "pdftotext", "-layout", pdfOf(t, s), "-")
+	return strings.Split(strings.TrimSuffix(text, "\f"), "\f")
+}
+
+// squeezed takes out the blanks and line ends that a layout puts in.
+func squeezed(text string) string { return strings.Join(strings.Fields(text), "") }
+
+// What the HTML says the PDF says too; file names and long sentences are
+// compared without their line breaks.
+func TestThePDFHasRealText(t *testing.T) {
+	pages := pdfText(t, withPictures(t, example()))
+	for _, want := range []string{"J-2026-104/2", "Jadwiga Müller-Wałęsa", "Halle 3 – Łódź", "Outside: not every station lies within 2 mm of the centre",
+		"0.966 ± 0.030", "2.413 down", "before: no number (cut-off)", "warning (one-ring)", "page 1 of 4"} {
+		assert.Contains(t, pages[0], want)
+	}
+	all := squeezed(run(t, "pdftotext", "-raw", pdfOf(t, withPictures(t, example())), "-"))
+	for _, want := range append([]string{fmt.Sprintf("%064x", len("rear-left.jpg")*7919), "2026-09-02 09:14:11 +02:00", "IMG_0412.jpg", "is not a signature",
+		"front-left-and-a-very-long-name-that-a-phone-made-up-20260902_091411_HDR_0000001.jpg", "0.750 left", rule, cautionLead}, cautions...) {
+		assert.Contains(t, all, squeezed(want))
+	}
+}
+
+func TestMapAndTableShareTheFirstPage(t *testing.T) {
+	for _, paper := range Papers() {
+		s := example()
+		s.Paper = paper
+		first := pdfText(t, s)[0]
+		for _, want := range []string{"Alignment evidence", "Outside:", "The bed, seen from the front", "The burns in numbers", "2.623 ± 0.019", "95 of 100 cases"} {
+			assert.Contains(t, first, want, paper)
+		}
+	}
+}
+
+func TestFontsAreEmbedded(t *testing.T) {
+	need(t, "pdffonts", "poppler-utils")
+	lines := strings.Split(strings.TrimSpace(run(t, "pdffonts", pdfOf(t, example()))), "\n")[2:]
+	require.Len(t, lines, 2, "regular and bold")
+	for _, line := range lines {
+		assert.Regexp(t, `TrueType\s+\S+\s+yes\s+\S+\s+yes`, line, "embedded, with a map to Unicode")
+	}
+}
+
+// Sizes: ISO 216 and 8.5 x 11 inches, in points of 1/72 inch.
+func TestPapersAreOfTheirSize(t *testing.T) {
+	need(t, "pdfinfo", "poppler-utils")
+	for paper, want := range map[string]string{"": `595\.2\d* x 841\.8\d* pts`, "A4": `595\.2\d* x 841\.8\d* pts`, "letter": `612 x 792 pts`} {
+		s := example()
+		s.Paper = paper
+		assert.Regexp(t, want, run(t, "pdfinfo", pdfOf(t, s)), paper)
+	}
+}
+
+func TestThePDFsBytesFollowTheSheet(t *testing.T) {
+	read := func(s Sheet) []byte {
+		data, err := os.ReadFile(pdfOf(t, s))
+		require.NoError(t, err)
+		return data
+	}
+	s := withPictures(t, example())
+	first := read(s)
+	assert.Equal(t, first, read(withPictures(t, example())))
+	s.Made = s.Made.Add(time.Second)
+	assert.NotEqual(t, first, read(s))
+}
+
+// word is one on a page, by poppler, in points.
+type word struct {
+	left, top, right, bottom float64
+	text                     string
+}
+
+var (
+	pagePattern = regexp.MustCompile(`<page width="([\d.]+)" height="([\d.]+)">`)
+	wordPattern = regexp.MustCompile(`<word xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)">(.*?)</word>`)
+)
+
+// words are those of each page, and the pages' size.
+func words(t *testing.T, s Sheet) (pages [][]word, wide, tall float64) {
+	t.Helper()
+	need(t, "pdftotext", "poppler-utils")
+	number := func(text string) float64 {
+		v, err := strconv.ParseFloat(text, 64)
+		require.NoError(t, err)
+		return v
+	}
+	out := run(t, "pdftotext", "-bbox", pdfOf(t, s), "-")
+	for _, page := range strings.Split(out, "</page>") {
+		size := pagePattern.FindStringSubmatch(page)
+		if size == nil {
+			continue
+		}
+		wide, tall = number(size[1]), number(size[2])
+		var list []word
+		for _, m := range wordPattern.FindAllStringSubmatch(page, -1) {
+			list = append(list, word{number(m[1]), number(m[2]), number(m[3]), number(m[4]), m[5]})
+		}
+		pages = append(pages, list)
+	}
+	return pages, wide, tall
+}
+
+// Nothing leaves the margins, and no two words lie on each other.
+func TestNothingIsClippedOrOverprinted(t *testing.T) {
+	const least = margin*72/25.4 - 1 // points
+	for name, s := range map[string]Sheet{"everything": withPictures(t, example()), "many": withPictures(t, crowd(17)), "hostile": hostile(withPictures(t, example()), strings.Repeat("Wide", 60))} {
+		for _, paper := range Papers() {
+			s.Paper = paper
+			pages, wide, tall := words(t, s)
+			for i, list := range pages {
+				for j, a := range list {
+					where := fmt.Sprintf("%s, %s, page %d: %q", name, paper, i+1, a.text)
+					require.True(t, a.left >= least && a.right <= wide-least && a.top >= least-4 && a.bottom <= tall-least+4, "%s leaves the margins", where)
+					for _, b := range list[j+1:] {
+						across := min(a.right, b.right) - max(a.left, b.left)
+						height := min(a.bottom, b.bottom) - max(a.top, b.top)
+						require.False(t, across > 0.5 && height > 0.5*min(a.bottom-a.top, b.bottom-b.top), "%s lies on %q", where, b.text)
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestTheTablesHeadIsRepeatedOnEachPage(t *testing.T) {
+	pages := pdfText(t, crowd(60))
+	rows := 0
+	for i, page := range pages {
+		n := strings.Count(page, "warning (shrunk): the photo looks")
+		if rows += n; n > 0 {
+			assert.Contains(t, page, "left/right mm", "page %d", i+1)
+			assert.Contains(t, page, fmt.Sprintf("page %d of %d", i+1, len(pages)))
+		}
+	}
+	assert.Equal(t, 60, rows)
+	assert.Contains(t, strings.Join(pages, ""), "Line 59 of the notes")
+}
+
+func TestThePaperShowsTheBurnWhereItIs(t *testing.T) {
+	need(t, "pdftoppm", "poppler-utils")
+	for _, d := range drawn {
+		s := single(d.right, d.up, report.Size{MajorMM: d.size, MinorMM: d.size})
+		path := pdfOf(t, s)
+		run(t, "pdftoppm", "-r", "300", "-png", "-singlefile", path, strings.TrimSuffix(path, ".pdf"))
+		picture := readPNG(t, strings.TrimSuffix(path, ".pdf")+".png")
+		pages, _, _ := words(t, s)
+		area := picture.Bounds()
+		for _, w := range pages[0] {
+			if w.text == "front," { // the bed's lower edge: the legend below it has the same colours
+				area.Max.Y = int(w.top * 300 / 72)
+			}
+		}
+		checkPlace(t, picture, area, s)
+	}
+}
+
+func TestPicturesOfEveryKindAreShown(t *testing.T) {
+	need(t, "pdfimages", "poppler-utils")
+	var deep bytes.Buffer
+	picture := image.NewRGBA64(image.Rect(0, 0, 30, 20)) // 16 bits a channel
+	picture.Set(3, 3, color.RGBA64{65535, 20, 40000, 65535})
+	require.NoError(t, png.Encode(&deep, picture))
+	s := single(1, 1, report.Size{MajorMM: 2, MinorMM: 2})
+	s.Pictures = []Picture{{Data: deep.Bytes(), Station: "middle", File: "a"}, {Data: smallJPEG(t), Station: "middle", File: "b"}}
+	list := run(t, "pdfimages", "-list", pdfOf(t, s))
+	assert.Regexp(t, `\s30\s+20\s`, list)
+	assert.Regexp(t, `\s40\s+50\s.*jpeg`, list)
+}
