@@ -73,6 +73,9 @@ func (o *surveyOptions) prepare() (*surveyJob, error) {
 	if o.given("workers") && o.workers < 1 {
 		return nil, terminal.Usagef(surveyHint, "--workers %d: give 1 or more", o.workers)
 	}
+	if o.watch && o.round > 0 {
+		return nil, terminal.Usagef("keep each round in a folder of its own", "--watch and --round %d exclude each other", o.round)
+	}
 	if err := o.checkOutputs(); err != nil {
 		return nil, err
 	}
@@ -179,6 +182,9 @@ func assignments(list []string, stations *survey.Stations, photos []string) (map
 func (o *surveyOptions) checkOutputs() error {
 	if o.ndjson && o.output == "-" {
 		return terminal.Usagef(surveyHint, "--ndjson and -o - exclude each other")
+	}
+	if o.watch && o.output == "-" {
+		return terminal.Usagef("burngauge survey --watch FOLDER -o report.json", "--watch and -o - exclude each other")
 	}
 	if o.output != "" && o.output == o.csv {
 		return terminal.Usagef(surveyHint, "the report and the CSV cannot be one file")

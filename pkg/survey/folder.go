@@ -24,9 +24,11 @@ func isPhoto(name string) bool {
 }
 
 // IsPhoto tells whether a file of this name in a surveyed folder is taken for a
-// photo. Hidden files and the overlays that burngauge drew are not.
+// photo. Hidden files, those that begin with ~ as some programs name what they
+// are still writing, and the overlays that burngauge drew are not.
 func IsPhoto(name string) bool {
-	return isPhoto(name) && !strings.HasPrefix(name, ".") && !strings.HasSuffix(strings.ToLower(name), overlayEnding)
+	hidden := strings.HasPrefix(name, ".") || strings.HasPrefix(name, "~")
+	return isPhoto(name) && !hidden && !strings.HasSuffix(strings.ToLower(name), overlayEnding)
 }
 
 // Photos lists the names of the photos in the folder, sorted by byte. Whatever is
