@@ -21,6 +21,10 @@ var places = map[string]place{
 	"front-right": {2, 2},
 }
 
+// mapRunes of a warning's code, and twice as many of a name, stand on the map.
+// The table has them in full.
+const mapRunes = 40
+
 // spotView is one station on the map.
 type spotView struct {
 	Station string
@@ -67,7 +71,7 @@ func (c *content) bed(list []entry) bedView {
 
 func (c *content) spotView(k miniatures, e entry) spotView {
 	now := c.tell(burn(e.now))
-	s := spotView{Station: or(e.name, "unnamed"), State: now.state, Words: now.words, Badge: badge(now.state)}
+	s := spotView{Station: cut(or(e.name, "unnamed"), 2*mapRunes), State: now.state, Words: now.words, Badge: badge(now.state)}
 	if now.distance != "" {
 		s.Lines = append(s.Lines, fmt.Sprintf("%s %s", now.distance, c.units.Name()), now.leftRight+", "+now.upDown)
 	}
@@ -75,7 +79,7 @@ func (c *content) spotView(k miniatures, e entry) spotView {
 		s.Before = "before: " + c.brief(burn(e.before))
 	}
 	s.Notes = append(codes(burn(e.now)), codes(pointer(e.now))...)
-	s.Notes = append(s.Notes, prefixed("before: ", codes(burn(e.before)))...)
+	s.Notes = few(append(s.Notes, prefixed("before: ", codes(burn(e.before)))...), 4)
 	s.Drawing = k.draw(e, c.describe(e))
 	return s
 }
@@ -107,14 +111,14 @@ func (c *content) describe(e entry) string {
 	return words
 }
 
-// codes are those of a measurement's refusal and warnings.
+// codes are those of a measurement's warnings; a refusal's is told as its state.
 func codes(m *report.Measurement) []string {
 	if m == nil {
 		return nil
 	}
 	var out []string
 	for _, w := range m.Warnings {
-		out = append(out, "warning: "+clean(w.Code))
+		out = append(out, "warning: "+cut(clean(w.Code), mapRunes))
 	}
 	return out
 }
@@ -151,7 +155,7 @@ func (c *content) keys(k miniatures, list []entry) []key {
 		out = append(out, key{drawing{Reach: 1, Shapes: saltire(0, 0, r*0.8, look{Stroke: redDot, Width: 0.25})}, "the red pointer's dot"})
 	}
 	if k.anyBeyond(list) {
-		out = append(out, key{drawing{Reach: 1, Shapes: unit.beyond(1, 0, mark)}, "at the edge: the mark lies further out, this way"})
+		out = append(out, key{drawing{Reach: 1, Shapes: []shape{polyline(look{Fill: &burnInk}, [2]float64{r, 0}, [2]float64{-r, r}, [2]float64{-r, -r}, [2]float64{r, 0})}}, "at the edge: the mark lies further out, this way"})
 	}
 	return out
 }

@@ -70,7 +70,10 @@ func newContent(s Sheet) *content {
 	c.Map, c.Numbers, c.Reading = c.bed(list), c.numbers(list), c.reading()
 	c.Pictures = c.pictures(s.Pictures)
 	c.Pointer = c.pointers(list)
-	c.Target, c.Rule = c.target(), or(s.Report.Rule, "not told in the report")
+	c.Target, c.Rule = c.target(), plain(s.Report.Rule)
+	if c.Rule == "" {
+		c.Rule = "not told in the report"
+	}
 	c.Others, c.Unassigned = c.others(list), c.unassigned()
 	c.Integrity, c.Cautions = c.integrity(), cautions
 	c.Foot = c.foot(s)
@@ -105,7 +108,7 @@ const (
 // notes are the job's, line by line.
 func notes(text string) (lines []string, long bool) {
 	for line := range strings.Lines(strings.TrimSpace(text)) {
-		lines = append(lines, clean(line))
+		lines = append(lines, plain(line))
 	}
 	return lines, len(lines) > shortNotesLines || utf8.RuneCountInString(text) > shortNotesRunes
 }

@@ -124,6 +124,14 @@ func TestAStationThatWasExpectedIsShownWithoutAMark(t *testing.T) {
 	assert.Contains(t, textOf(t, s), "front-left\nnot measured")
 }
 
+func TestAStationThatStandsTwiceIsShownTwice(t *testing.T) {
+	s := single(1, 0, report.Size{MajorMM: 2, MinorMM: 2})
+	s.Report.Stations = append(s.Report.Stations, report.Station{Station: "middle", Burn: mark("again.jpg", 0.123, 0, 0.02)})
+	text := textOf(t, s)
+	assert.Contains(t, text, "1.000 right")
+	assert.Contains(t, text, "0.123 right")
+}
+
 func TestWithoutADigestTheSheetSaysSo(t *testing.T) {
 	s := single(1, 0, report.Size{MajorMM: 2, MinorMM: 2})
 	s.Report.Integrity = nil

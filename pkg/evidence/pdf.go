@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"time"
 
 	"codeberg.org/go-pdf/fpdf"
 
@@ -101,8 +102,8 @@ func (s Sheet) newPaper(c *content, pages int) *paper {
 		size = papers[Letter]
 	}
 	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: size})
-	doc.SetCreationDate(s.Made)
-	doc.SetModificationDate(s.Made)
+	doc.SetCreationDate(s.date())
+	doc.SetModificationDate(s.date())
 	doc.SetCatalogSort(true)
 	doc.SetTitle(c.Foot, true)
 	doc.SetLang("en")
@@ -112,6 +113,17 @@ func (s Sheet) newPaper(c *content, pages int) *paper {
 	doc.AddUTF8FontFromBytes(family, "B", typeface.Bold().Data())
 	doc.AddPage()
 	return &paper{doc: doc, wide: size.Wd, tall: size.Ht, y: margin, foot: c.Foot, pages: pages}
+}
+
+// date is the PDF's: the library would take the clock for a time that is zero.
+func (s Sheet) date() time.Time {
+	if !s.Made.IsZero() {
+		return s.Made
+	}
+	if created, err := time.Parse(time.RFC3339, s.Report.Created); err == nil {
+		return created
+	}
+	return time.Unix(0, 0).UTC()
 }
 
 // width is between the margins; bottom is where the text must end.

@@ -97,6 +97,8 @@ func TestThePDFsBytesFollowTheSheet(t *testing.T) {
 	assert.Equal(t, first, read(withPictures(t, example())))
 	s.Made = s.Made.Add(time.Second)
 	assert.NotEqual(t, first, read(s))
+	s.Made = time.Time{}
+	assert.Contains(t, string(read(s)), "/CreationDate (D:20260902092000", "the report's time, not the clock's")
 }
 
 // word is one on a page, by poppler, in points.
@@ -138,7 +140,12 @@ func words(t *testing.T, s Sheet) (pages [][]word, wide, tall float64) {
 // Nothing leaves the margins, and no two words lie on each other.
 func TestNothingIsClippedOrOverprinted(t *testing.T) {
 	const least = margin*72/25.4 - 1 // points
-	for name, s := range map[string]Sheet{"everything": withPictures(t, example()), "many": withPictures(t, crowd(17)), "hostile": hostile(withPictures(t, example()), strings.Repeat("Wide", 60))} {
+	flood := hostile(withPictures(t, example()), strings.Repeat("Wide", 4000))
+	for range 60 {
+		m := flood.Report.Stations[0].Burn
+		m.Warnings = append(m.Warnings, m.Warnings[0])
+	}
+	for name, s := range map[string]Sheet{"everything": withPictures(t, example()), "many": withPictures(t, crowd(17)), "hostile": hostile(withPictures(t, example()), strings.Repeat("Wide", 60)), "flood": flood} {
 		for _, paper := range Papers() {
 			s.Paper = paper
 			pages, wide, tall := words(t, s)

@@ -1,10 +1,12 @@
 package evidence
 
+import "slices"
+
 // back is what stands behind the pictures: the target and rule, the check value
 // and the cautions.
 func (p *paper) back(c *content) {
 	p.heading("Target and decision rule", 30)
-	p.factsAt(append(c.Target, fact{"rule", c.Rule}), margin, p.width(), 50, bodySize)
+	p.facts(append(slices.Clone(c.Target), fact{"rule", c.Rule}), 50)
 	p.heading("Check value of the report", 20)
 	for _, words := range c.Integrity {
 		p.flow(words, bodySize)

@@ -26,13 +26,16 @@ func (p *paper) table(t tableView) {
 	p.tableHead(t, widths)
 	for _, r := range t.Rows {
 		blocks, tall := fields(r, widths)
-		notes, notesTall := p.notes(r.Remarks)
-		if p.need(tall + notesTall) {
+		notes := p.notes(r.Remarks)
+		if p.need(tall + keptTogether(notes)) {
 			p.tableHead(t, widths)
 		}
 		p.fields(r, blocks, widths)
 		p.y += tall
 		for _, b := range notes {
+			if p.need(b.tall()) {
+				p.tableHead(t, widths)
+			}
 			p.put(b, p.y)
 			p.y += b.tall()
 		}
@@ -122,13 +125,25 @@ func (p *paper) fields(r row, blocks []block, widths []float64) {
 	}
 }
 
-// notes are a row's remarks, across the table below it, and their height.
-func (p *paper) notes(remarks []string) (blocks []block, tall float64) {
+// notes are a row's remarks, across the table below it.
+func (p *paper) notes(remarks []string) (blocks []block) {
 	const indent = 4.0
 	for _, words := range remarks {
-		b := wrapped(text{words: words, size: smallSize, ink: ink, x: margin + indent}, p.width()-indent-pad)
-		blocks = append(blocks, b)
+		blocks = append(blocks, wrapped(text{words: words, size: smallSize, ink: ink, x: margin + indent}, p.width()-indent-pad))
+	}
+	return blocks
+}
+
+// mostTogether is the height of notes that a row does not part from, mm.
+const mostTogether = 40.0
+
+func keptTogether(notes []block) float64 {
+	tall := 0.0
+	for _, b := range notes {
+		if tall+b.tall() > mostTogether {
+			break
+		}
 		tall += b.tall()
 	}
-	return blocks, tall
+	return tall
 }

@@ -54,12 +54,17 @@ func (p *paper) flow(words string, size float64) {
 
 // flowAt is flow with a left edge and width.
 func (p *paper) flowAt(t text, width float64) {
-	for _, line := range wrapped(t, width).lines {
-		p.need(t.size * leading)
-		p.put(block{[]string{line}, t}, p.y)
-		p.y += t.size * leading
-	}
+	p.flowLines(wrapped(t, width))
 	p.y += 0.35 * t.size
+}
+
+// flowLines puts lines below each other, over page breaks.
+func (p *paper) flowLines(b block) {
+	for _, line := range b.lines {
+		p.need(b.size * leading)
+		p.put(block{[]string{line}, b.text}, p.y)
+		p.y += b.size * leading
+	}
 }
 
 // heading starts a section; next is the height of what must stand below it on
@@ -75,14 +80,13 @@ func (p *paper) heading(words string, next float64) {
 	p.y += b.tall() + below
 }
 
-// factsAt writes labels and texts in a column from p.y down, over page breaks.
-func (p *paper) factsAt(list []fact, x, width, label, size float64) {
+// facts writes labels and texts in two columns, over page breaks; label is the
+// width of the labels, which take one line each.
+func (p *paper) facts(list []fact, label float64) {
 	for _, f := range list {
-		name := wrapped(text{words: f.Label, size: size, ink: muted, x: x}, label-1.5)
-		value := wrapped(text{words: f.Text, size: size, ink: ink, x: x + label}, width-label)
-		p.need(max(name.tall(), value.tall()))
+		name := wrapped(text{words: f.Label, size: bodySize, ink: muted, x: margin}, label-1.5)
+		p.need(name.tall())
 		p.put(name, p.y)
-		p.put(value, p.y)
-		p.y += max(name.tall(), value.tall())
+		p.flowLines(wrapped(text{words: f.Text, size: bodySize, ink: ink, x: margin + label}, p.width()-label))
 	}
 }

@@ -25,7 +25,7 @@ type Sheet struct {
 	Pictures []Picture      // in the order they are shown
 	Units    report.Units   // of the lengths told; millimetres when empty
 	Paper    string         // A4 or Letter, "" is A4; HTML takes the printer's
-	Made     time.Time      // told in the sheet, and the PDF's date: the same Sheet gives the same bytes
+	Made     time.Time      // told in the sheet, and the PDF's date; zero: not told, and the date is the report's
 	Program  string         // name and version of what made the sheet
 }
 

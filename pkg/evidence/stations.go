@@ -15,7 +15,7 @@ type entry struct {
 	now, before *report.Station // nil: not in that report
 }
 
-// entries lists every station of either report, once: those expected first,
+// entries lists every station of either report: those expected first,
 // then the report's further ones, then those of the earlier round alone.
 func entries(now, before *report.Report) []entry {
 	var list []entry
@@ -33,13 +33,23 @@ func entries(now, before *report.Report) []entry {
 		add(name)
 	}
 	for i := range now.Stations {
-		add(now.Stations[i].Station).now = &now.Stations[i]
+		s := &now.Stations[i]
+		if e := add(s.Station); e.now == nil {
+			e.now = s
+			continue
+		}
+		list = append(list, entry{name: s.Station, now: s}) // twice in the report: neither is hidden
 	}
 	if before == nil {
 		return list
 	}
 	for i := range before.Stations {
-		add(before.Stations[i].Station).before = &before.Stations[i]
+		s := &before.Stations[i]
+		if e := add(s.Station); e.before == nil {
+			e.before = s
+			continue
+		}
+		list = append(list, entry{name: s.Station, before: s})
 	}
 	return list
 }

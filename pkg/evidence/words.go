@@ -2,6 +2,7 @@ package evidence
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -105,9 +106,24 @@ func when(text string) string {
 // moment is a time with its offset from UTC, as the camera or clock had it.
 func moment(t time.Time) string { return t.Format("2006-01-02 15:04:05 -07:00") }
 
-// clean makes one line of a text from elsewhere: no control characters, and
+// mostRunes of a text from elsewhere stand in a field, which a page must hold
+// whole: more than a file's name can have (255 bytes), or a warning needs.
+const mostRunes = 300
+
+// clean makes one line of a text from elsewhere, of no more than mostRunes.
+func clean(text string) string { return cut(plain(text), mostRunes) }
+
+// cut is a text of no more than most runes.
+func cut(text string, most int) string {
+	if runes := []rune(text); len(runes) > most {
+		return string(runes[:most]) + "…"
+	}
+	return text
+}
+
+// plain makes one line of a text from elsewhere: no control characters, and
 // none that turn the direction of what follows.
-func clean(text string) string {
+func plain(text string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
 		case unicode.IsSpace(r):
@@ -117,6 +133,14 @@ func clean(text string) string {
 		}
 		return unicode.ReplacementChar
 	}, strings.TrimSpace(text))
+}
+
+// few is a list of no more than most, with a word about the rest.
+func few(list []string, most int) []string {
+	if len(list) <= most {
+		return list
+	}
+	return append(slices.Clone(list[:most]), fmt.Sprintf("and %d more: see the table", len(list)-most))
 }
 
 // or is the text, or what stands for an empty one.

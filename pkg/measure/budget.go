@@ -26,13 +26,10 @@ const (
 	coverageP = 0.95
 	// residualPx: what is left in simulated photos of known truth when every
 	// other part is counted, in px of the photo per axis.
-	residualPx = 0.08
+	residualPx = 0.055
 	// grainMM: the same for the mark, in mm per axis: char is grainy, and its
 	// edge is not where its heat was.
-	grainMM = 0.005
-	// edgeFactor brings the difference between choices of the mark's edge to
-	// the scatter about the truth that simulated photos show.
-	edgeFactor = 1.0
+	grainMM = 0.004
 	// rimU: a rim throws a shadow and may be bevelled, which moves its edge on
 	// one side. mm per axis. Common practice, no source.
 	rimU = 0.02
@@ -59,7 +56,7 @@ func newBudget(fit *ring.Fit, mark *spot.Mark) budget {
 		b = append(b, share{"one ring's line", "B", coverage.Isotropic(oneLineU * fit.Spec.LineMM)})
 	}
 	return append(b,
-		share{"mark's edge", "B", coverage.Isotropic(edgeFactor * mark.EdgeU)},
+		share{"mark's edge", "B", coverage.Isotropic(mark.EdgeU)},
 		share{"mark's grain", "B", coverage.Isotropic(grainMM)},
 		share{"mark's noise", "A", coverage.Isotropic(mark.NoiseU)},
 		share{"tape height", "B", parallax(fit, tapeHeightU*fit.Spec.TapeMM)},

@@ -24,19 +24,31 @@ func newGrid(headings []string) *grid {
 }
 
 // add adds a row. One that is shorter than the headings runs on in its last cell.
-func (t *grid) add(row, below []string) {
-	t.rows, t.below = append(t.rows, row), append(t.below, below)
+func (g *grid) add(row, below []string) {
+	g.rows, g.below = append(g.rows, row), append(g.below, below)
 }
 
 // write aligns the columns.
-func (t *grid) write(b *strings.Builder) {
-	widths := columnWidths(t.rows)
-	for i, row := range t.rows {
+func (g *grid) write(b *strings.Builder) {
+	widths := columnWidths(g.rows)
+	for i, row := range g.rows {
 		writeRow(b, row, widths)
-		for _, line := range t.below[i] {
+		for _, line := range g.below[i] {
 			b.WriteString(rowIndent + line + "\n")
 		}
 	}
+}
+
+// writeApart is write below what stands in b already, and nothing when there
+// are only headings.
+func (g *grid) writeApart(b *strings.Builder) {
+	if len(g.rows) == 1 {
+		return
+	}
+	if b.Len() > 0 {
+		b.WriteByte('\n')
+	}
+	g.write(b)
 }
 
 // columnWidths are the widest cells. A short row's last cell runs on over the

@@ -1,9 +1,9 @@
 package report
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
-	"encoding/json"
 	"fmt"
 
 	"github.com/gowebpki/jcs"
@@ -28,11 +28,11 @@ func (r *Report) Canonical() ([]byte, error) {
 
 // canonical writes a document by RFC 8785.
 func canonical(doc *object) ([]byte, error) {
-	plain, err := json.Marshal(doc)
-	if err != nil {
+	var plain bytes.Buffer
+	if err := doc.write(&plain); err != nil {
 		return nil, err
 	}
-	out, err := jcs.Transform(plain)
+	out, err := jcs.Transform(plain.Bytes())
 	if err != nil {
 		return nil, fmt.Errorf("bringing JSON into its canonical form: %w", err)
 	}
@@ -41,12 +41,16 @@ func canonical(doc *object) ([]byte, error) {
 
 // Digest is the SHA-256 of Canonical, hexadecimal, as the report stands now.
 func (r *Report) Digest() (string, error) {
-	bytes, err := r.Canonical()
+	text, err := r.Canonical()
 	if err != nil {
 		return "", err
 	}
-	sum := sha256.Sum256(bytes)
-	return hex.EncodeToString(sum[:]), nil
+	return digestOf(text), nil
+}
+
+func digestOf(text []byte) string {
+	sum := sha256.Sum256(text)
+	return hex.EncodeToString(sum[:])
 }
 
 // DigestOK says whether the report's integrity holds for the report as it

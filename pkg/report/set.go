@@ -143,13 +143,13 @@ func (t *tally) text(worst reading, units Units) string {
 		return t.found("", t.measured(), limit, units) + t.farthest(worst, units)
 	}
 	total := t.measured() + len(t.missing)
-	return fmt.Sprintf("%d of %s not measured: %s. ", len(t.missing), plural(total, "station is", "stations are"), series(t.missing)) +
+	return fmt.Sprintf("%s not measured: %s. ", share(len(t.missing), total, ""), series(t.missing)) +
 		t.found("measured ", t.measured(), limit, units) + t.farthest(worst, units)
 }
 
 // found is one sentence: how many are inside, and what is wrong with the rest.
 func (t *tally) found(kind string, total int, limit string, units Units) string {
-	of := fmt.Sprintf("%d of %s", len(t.inside), plural(total, kind+"station is", kind+"stations are"))
+	of := share(len(t.inside), total, kind)
 	switch {
 	case total == 1 && len(t.inside) == 1:
 		of = "The one " + kind + "station is"
@@ -185,7 +185,7 @@ func clause(list []reading, state string, units Units) string {
 	}
 	var each []string
 	for _, r := range list {
-		each = append(each, fmt.Sprintf("%s (%s)", r.name(), r.where(units)))
+		each = append(each, fmt.Sprintf("%s (%s)", strings.TrimSuffix(r.name(), ","), r.where(units)))
 	}
 	return series(each) + " are " + state
 }
@@ -220,12 +220,13 @@ func limitText(mm float64, units Units) string {
 	return strconv.FormatFloat(units.From(mm), 'g', 3, 64) + " " + units.Name()
 }
 
-// plural is the count with the word that goes with it.
-func plural(n int, one, many string) string {
+// share is the subject and verb of "2 of 5 stations are".
+func share(n, total int, kind string) string {
+	verb := "are"
 	if n == 1 {
-		return "1 " + one
+		verb = "is"
 	}
-	return fmt.Sprintf("%d %s", n, many)
+	return fmt.Sprintf("%d of %d %sstations %s", n, total, kind, verb)
 }
 
 // series is "a", "a and b", "a, b and c".

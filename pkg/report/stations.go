@@ -51,31 +51,46 @@ func (r *Report) absent() (names []string) {
 	return names
 }
 
-// writeBurns is the table of corners. It is left out when only the pointer was
-// asked for.
-func writeBurns(b *strings.Builder, r *Report, units Units) {
-	t := newGrid(append([]string{"station", "photo"}, numberHeadings(units)...))
+// pointerOnly says whether the beam was not asked for.
+func (r *Report) pointerOnly() bool {
+	pointer := false
 	for _, s := range r.Stations {
-		switch {
-		case s.Burn != nil:
-			t.add(append([]string{oneLine(s.Station), oneLine(s.Burn.Photo.File)}, numbers(*s.Burn, units)...), remarks(*s.Burn))
-		case s.Pointer == nil:
-			t.add([]string{oneLine(s.Station), oneLine(strings.Join(s.Photos, " ")), "not measured"}, nil)
+		if s.Burn != nil {
+			return false
 		}
+		pointer = pointer || s.Pointer != nil
 	}
-	if len(t.rows) == 1 && len(r.Stations) > 0 {
+	return pointer
+}
+
+// writeBurns is the table of corners.
+func writeBurns(b *strings.Builder, r *Report, units Units) {
+	if r.pointerOnly() {
 		return
 	}
-	for _, name := range r.absent() {
-		t.add([]string{oneLine(name), "-", "no photo"}, nil)
+	g := newGrid(append([]string{"station", "photo"}, numberHeadings(units)...))
+	for _, s := range r.Stations {
+		if s.Burn == nil {
+			g.add([]string{oneLine(s.Station), oneLine(strings.Join(s.Photos, " ")), "not measured"}, nil)
+			continue
+		}
+		g.add(append([]string{oneLine(s.Station), oneLine(s.Burn.Photo.File)}, numbers(*s.Burn, units)...), remarks(*s.Burn))
 	}
-	t.write(b)
+	addAbsent(g, r)
+	g.writeApart(b)
+}
+
+// addAbsent adds a row for each expected station without a photo.
+func addAbsent(g *grid, r *Report) {
+	for _, name := range r.absent() {
+		g.add([]string{oneLine(name), "-", "no photo"}, nil)
+	}
 }
 
 // writePointers tells the pointer's place and the beam's as seen from it.
 func writePointers(b *strings.Builder, r *Report, units Units) {
 	unit := " " + units.Name()
-	t := newGrid([]string{"pointer at", "photo", "left/right" + unit, "up/down" + unit, "distance" + unit, "beam from pointer" + unit, "", "apart" + unit})
+	g := newGrid([]string{"pointer at", "photo", "left/right" + unit, "up/down" + unit, "distance" + unit, "beam from it: left/right" + unit, "up/down" + unit, "apart" + unit})
 	for _, s := range r.Stations {
 		if s.Pointer == nil {
 			continue
@@ -85,12 +100,12 @@ func writePointers(b *strings.Builder, r *Report, units Units) {
 		if s.Pointer.Offset != nil {
 			cells = append(cells[:3], partingCells(s.BeamFromPointer, units)...)
 		}
-		t.add(append(row, cells...), remarks(*s.Pointer))
+		g.add(append(row, cells...), remarks(*s.Pointer))
 	}
-	if len(t.rows) > 1 {
-		b.WriteByte('\n')
-		t.write(b)
+	if r.pointerOnly() {
+		addAbsent(g, r)
 	}
+	g.writeApart(b)
 }
 
 // partingCells are right, up and distance of the beam from the pointer.
@@ -108,26 +123,20 @@ func partingCells(p *Parting, units Units) []string {
 
 // writeOthers lists what was measured for a station and not taken.
 func writeOthers(b *strings.Builder, r *Report, units Units) {
-	t := newGrid(append([]string{"not taken", "photo", "mark"}, numberHeadings(units)...))
+	g := newGrid(append([]string{"not taken", "photo", "mark"}, numberHeadings(units)...))
 	for _, s := range r.Stations {
 		for _, m := range s.Others {
-			t.add(append([]string{oneLine(s.Station), oneLine(m.Photo.File), oneLine(m.Mark)}, numbers(m, units)...), remarks(m))
+			g.add(append([]string{oneLine(s.Station), oneLine(m.Photo.File), oneLine(m.Mark)}, numbers(m, units)...), remarks(m))
 		}
 	}
-	if len(t.rows) > 1 {
-		b.WriteByte('\n')
-		t.write(b)
-	}
+	g.writeApart(b)
 }
 
 // writeUnassigned lists the photos without a station.
 func writeUnassigned(b *strings.Builder, r *Report) {
-	t := newGrid([]string{"of no station", "reason"})
+	g := newGrid([]string{"of no station", "reason"})
 	for _, u := range r.Unassigned {
-		t.add([]string{oneLine(u.Photo.File), oneLine(u.Reason)}, nil)
+		g.add([]string{oneLine(u.Photo.File), oneLine(u.Reason)}, nil)
 	}
-	if len(t.rows) > 1 {
-		b.WriteByte('\n')
-		t.write(b)
-	}
+	g.writeApart(b)
 }

@@ -98,22 +98,52 @@ func nextList(d *json.Decoder) (any, error) {
 // MarshalJSON writes the keys in their order.
 func (o *object) MarshalJSON() ([]byte, error) {
 	var b bytes.Buffer
-	e := encoder(&b, "")
+	err := o.write(&b)
+	return b.Bytes(), err
+}
+
+// write goes down by itself: encoding/json would check and copy every level's
+// text once more for each level above it.
+func (o *object) write(b *bytes.Buffer) error {
 	b.WriteByte('{')
 	for i, key := range o.keys {
 		if i > 0 {
 			b.WriteByte(',')
 		}
-		if err := e.Encode(key); err != nil {
-			return nil, err
+		if err := writeValue(b, key); err != nil {
+			return err
 		}
 		b.WriteByte(':')
-		if err := e.Encode(o.values[key]); err != nil {
-			return nil, err
+		if err := writeValue(b, o.values[key]); err != nil {
+			return err
 		}
 	}
 	b.WriteByte('}')
-	return b.Bytes(), nil
+	return nil
+}
+
+func writeValue(b *bytes.Buffer, v any) error {
+	switch v := v.(type) {
+	case *object:
+		return v.write(b)
+	case []any:
+		b.WriteByte('[')
+		for i, inner := range v {
+			if i > 0 {
+				b.WriteByte(',')
+			}
+			if err := writeValue(b, inner); err != nil {
+				return err
+			}
+		}
+		b.WriteByte(']')
+		return nil
+	}
+	if err := encoder(b, "").Encode(v); err != nil {
+		return err
+	}
+	b.Truncate(b.Len() - 1) // the encoder's line feed
+	return nil
 }
 
 // textOf is the text of a string or number, such that equal ones have equal text.

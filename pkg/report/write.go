@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
@@ -15,28 +16,45 @@ func (r *Report) Encode() ([]byte, error) {
 	if r.Schema == "" {
 		r.Schema = SchemaReport
 	}
+	checked := *r // so that a failure leaves r's integrity as it was
+	data, err := checked.encode()
+	if err != nil {
+		return nil, fmt.Errorf("encoding the report: %w", err)
+	}
+	r.Integrity = checked.Integrity
+	return data, nil
+}
+
+// encode is Encode, with r.Integrity set whatever comes of it.
+func (r *Report) encode() ([]byte, error) {
 	if err := r.finite(); err != nil {
-		return nil, fmt.Errorf("encoding the report: %w", err)
-	}
-	digest, err := r.Digest()
-	if err != nil {
-		return nil, fmt.Errorf("encoding the report: %w", err)
-	}
-	r.Integrity = &Integrity{Algorithm: DigestAlgorithm, Digest: digest}
-	doc, err := r.document()
-	if err != nil {
-		return nil, fmt.Errorf("encoding the report: %w", err)
-	}
-	var out bytes.Buffer
-	if err := encoder(&out, "  ").Encode(doc); err != nil {
-		return nil, fmt.Errorf("encoding the report: %w", err)
-	}
-	if err := checkWritten(schemas().report, out.Bytes()); err != nil {
-		return nil, fmt.Errorf("encoding the report: %w", err)
+		return nil, err
 	}
 	if err := r.check(); err != nil {
-		return nil, fmt.Errorf("encoding the report: %w", err)
+		return nil, err
 	}
+	r.Integrity = &Integrity{Algorithm: DigestAlgorithm}
+	doc, err := r.document()
+	if err != nil {
+		return nil, err
+	}
+	text, err := canonical(doc.without(integrityKey))
+	if err != nil {
+		return nil, err
+	}
+	r.Integrity.Digest = digestOf(text)
+	doc.get(integrityKey).(*object).set("digest", r.Integrity.Digest)
+	var compact, out bytes.Buffer
+	if err := doc.write(&compact); err != nil {
+		return nil, err
+	}
+	if err := checkWritten(schemas().report, compact.Bytes()); err != nil {
+		return nil, err
+	}
+	if err := json.Indent(&out, compact.Bytes(), "", "  "); err != nil {
+		return nil, err
+	}
+	out.WriteByte('\n')
 	return out.Bytes(), nil
 }
 

@@ -317,6 +317,9 @@ func (s *search) doubt(f *Fit) *Refusal {
 		}
 		return &Refusal{WrongTarget, fmt.Sprintf("a ring of about %.1f mm is seen that %s does not have: name the right target with --target", 2*r, f.Spec.Name)}
 	}
+	if f.Circles() == 1 && !f.RimOnly() && s.strangeEllipse(f) {
+		return &Refusal{WrongTarget, fmt.Sprintf("a ring is seen that %s does not have: name the right target with --target", f.Spec.Name)}
+	}
 	if f.Indexed && f.Circles() == 1 && !f.barBelongs() {
 		return &Refusal{RingsUnclear, textBar}
 	}

@@ -57,22 +57,41 @@ func (d *darkness) weighted(weight func(k int) float64) moment {
 	return m
 }
 
+// Weights of edgeChoice, from simulated photos: what brings the distances
+// between centres to the scatter about the truth.
+const (
+	choiceWeight = 1.2
+	fadeWeight   = 0.4
+	fringeWeight = 0.7
+)
+
 // edgeChoice is the standard uncertainty per axis from what counts as the
-// mark: the root mean square distance, over the axes, of the centres that
-// other sensible choices give.
+// mark, the largest of three doubts: how far the centres that other sensible
+// choices give scatter (root mean square over the axes); how far the whole
+// darkness, down to the tape's, draws the centre; and how far a pale scorched
+// fringe draws it from that of the char, as one blown to one side does, whose
+// faint end lies beyond what is seen.
 func (d *darkness) edgeChoice(m moment) float64 {
-	others := []moment{d.above(sizeAbove), d.above(0.25), d.darkerThan(0.5), d.darkerThan(0.75)}
+	whole, char := d.above(0), d.darkerThan(0.5)
 	sum := 0.0
+	others := []moment{d.above(sizeAbove), d.above(0.25), char, d.darkerThan(0.75)}
 	for _, o := range others {
-		sum += (o.x-m.x)*(o.x-m.x) + (o.y-m.y)*(o.y-m.y)
+		sum += o.distance(m) * o.distance(m)
 	}
-	return math.Sqrt(sum / 2 / float64(len(others)))
+	scatter := math.Sqrt(sum / 2 / float64(len(others)))
+	return max(choiceWeight*scatter, fadeWeight*whole.distance(m), fringeWeight*whole.distance(char))
 }
+
+// distance of two centres, mm.
+func (m moment) distance(o moment) float64 { return math.Hypot(m.x-o.x, m.y-o.y) }
 
 // noise is the standard uncertainty of the centre from the scatter of
 // darkness over the soft edge, correlated over texMM.
 func (d *darkness) noise(m moment) float64 {
-	const texMM = 0.15 // grain of crepe tape and of a phone's smoothing
+	const (
+		texMM      = 0.15 // grain of crepe tape and of a phone's smoothing
+		noiseShare = 0.6  // of the tape's scatter that an edge shows, from simulated photos
+	)
 	sum := 0.0
 	for k, in := range d.support.in {
 		if in && !d.core.in[k] {
@@ -81,7 +100,7 @@ func (d *darkness) noise(m moment) float64 {
 		}
 	}
 	cells := math.Max(1, math.Pi*texMM*texMM/(d.step*d.step)) // share one error
-	return d.scatter * math.Sqrt(sum/2*cells) * d.step * d.step / m.area
+	return noiseShare * d.scatter * math.Sqrt(sum/2*cells) * d.step * d.step / m.area
 }
 
 // shine is the share of the mark's surroundings, so many mm wide, that is burnt out in all
