@@ -126,27 +126,34 @@ func writeReport(out io.Writer, r *report.Report, path string) error {
 
 // failure is what the exit code must say when all is done, as for measure.
 func (t *surveyTally) failure(r *report.Report) error {
-	loose := 0
-	for _, shot := range t.shots {
-		if station, _ := t.job.setup.Place(shot.File); station == "" {
-			loose++
-		}
-	}
 	outside := outsideStations(r)
 	switch {
 	case t.overlayErr != nil:
 		return errOverlays
 	case t.job.failOutside && len(outside) > 0:
 		return terminal.Fail(terminal.ExitOutside, fmt.Errorf("outside the limit: %s", strings.Join(outside, ", ")), "")
-	case t.notMeasured > 0 && loose > 0:
-		return terminal.Fail(terminal.ExitNotMeasured,
-			fmt.Errorf("%d of %d photos not measured, %d of no station", t.notMeasured, t.photos, loose), "burngauge help photos")
-	case t.notMeasured > 0:
-		return terminal.Fail(terminal.ExitNotMeasured, fmt.Errorf("%d of %d photos not measured", t.notMeasured, t.photos), "burngauge help photos")
-	case loose > 0:
-		return terminal.Fail(terminal.ExitNotMeasured, fmt.Errorf("%d of %d photos are of no station", loose, t.photos), surveyHint)
 	}
-	return nil
+	loose := 0
+	for _, shot := range t.shots {
+		if station, _ := t.job.setup.Place(shot.File); station == "" {
+			loose++
+		}
+	}
+	if t.notMeasured+loose == 0 {
+		return nil
+	}
+	var parts []string
+	if t.notMeasured > 0 {
+		parts = append(parts, fmt.Sprintf("%d not measured%s", t.notMeasured, forBoth(t.job.mark)))
+	}
+	if loose > 0 {
+		parts = append(parts, fmt.Sprintf("%d of no station", loose))
+	}
+	hint := "burngauge help photos"
+	if t.notMeasured == 0 {
+		hint = surveyHint
+	}
+	return terminal.Fail(terminal.ExitNotMeasured, fmt.Errorf("of %s %s", count(t.photos, "photo", "photos"), strings.Join(parts, ", ")), hint)
 }
 
 // outsideStations are those whose beam or pointer lies outside the limit.

@@ -127,14 +127,14 @@ func (t *measureTally) failure() error {
 		return terminal.Fail(terminal.ExitOutside, fmt.Errorf("outside the limit: %s", strings.Join(t.outside, ", ")), "")
 	case t.notMeasured > 0:
 		return terminal.Fail(terminal.ExitNotMeasured,
-			fmt.Errorf("%d of %d photos not measured%s", t.notMeasured, t.photos, t.forBoth()), "burngauge help photos")
+			fmt.Errorf("%d of %d photos not measured%s", t.notMeasured, t.photos, forBoth(t.o.mark)), "burngauge help photos")
 	}
 	return nil
 }
 
 // forBoth says, when both marks were asked for, that one may be missing.
-func (t *measureTally) forBoth() string {
-	if t.o.mark == measure.Both {
+func forBoth(mark string) string {
+	if mark == measure.Both {
 		return " for both marks"
 	}
 	return ""
