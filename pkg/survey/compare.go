@@ -117,9 +117,13 @@ func told(keys []keyDifference) string {
 	return strings.Join(parts, "; ")
 }
 
-// compareMeasurement holds a stated measurement against a fresh one of the same
-// program.
-func compareMeasurement(stated, found report.Measurement) string {
+// Compare says in what a stated measurement differs from a fresh one of the same
+// photo, "" when in nothing. sameTool is whether the same program made both, so
+// that the numbers must agree.
+func Compare(stated, found report.Measurement, sameTool bool) string {
+	if !sameTool {
+		return compareLoosely(stated, found)
+	}
 	keys := compareValues("", reflect.ValueOf(stated), reflect.ValueOf(found))
 	if len(keys) == 0 {
 		return ""

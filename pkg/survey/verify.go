@@ -166,12 +166,8 @@ func (v *verifier) measurement(stated report.Measurement) string {
 		return ""
 	}
 	for _, found := range shot.Marks {
-		switch {
-		case found.Mark != stated.Mark:
-		case v.SameTool:
-			return compareMeasurement(stated, found)
-		default:
-			return compareLoosely(stated, found)
+		if found.Mark == stated.Mark {
+			return Compare(stated, found, v.SameTool)
 		}
 	}
 	return fmt.Sprintf("no mark %q is known", stated.Mark)
