@@ -41,7 +41,7 @@ func newBench(workers int, settings measure.Options) *bench {
 	if workers < cores {
 		runtime.GOMAXPROCS(workers)
 	}
-	photo.OneThreadEach()
+	photo.ManyAtOnce()
 	if os.Getenv("GOMEMLIMIT") == "" { // who sets it knows better
 		debug.SetMemoryLimit(goMemory)
 	}

@@ -139,7 +139,7 @@ func (o *evidenceOptions) sheet() (evidence.Sheet, error) {
 func (o *evidenceOptions) read(path string) (*report.Report, error) {
 	r, err := readReport(path)
 	if err == nil && !r.DigestOK() {
-		o.streams.Note("%s was changed after it was written: run burngauge verify %s", path, path)
+		o.streams.Note(changedText, path, path)
 	}
 	return r, err
 }

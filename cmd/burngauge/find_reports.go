@@ -15,9 +15,10 @@ import (
 )
 
 // findReports reads every report in the folder and below it, each once however
-// many copies there are. wrong are files that say they are reports and cannot
-// be read as such, and folders that cannot be looked into.
-func findReports(folder string) (list []*report.Report, wrong []error) {
+// many copies there are. changed are those whose digest does not fit; wrong are
+// files that say they are reports and cannot be read as such, and folders that
+// cannot be looked into.
+func findReports(folder string) (list []*report.Report, changed []string, wrong []error) {
 	seen := map[string]bool{}
 	_ = filepath.WalkDir(folder, func(path string, entry fs.DirEntry, err error) error {
 		switch {
@@ -37,10 +38,13 @@ func findReports(folder string) (list []*report.Report, wrong []error) {
 		if digest, err := r.Digest(); err == nil && !seen[digest] {
 			seen[digest] = true
 			list = append(list, r)
+			if !r.DigestOK() {
+				changed = append(changed, path)
+			}
 		}
 		return nil
 	})
-	return list, wrong
+	return list, changed, wrong
 }
 
 // mostReport bounds what is read to see what a JSON file is. A report of 2,000

@@ -81,9 +81,12 @@ func runHistory(o *historyOptions) error {
 			return err
 		}
 	}
-	all, wrong := findReports(o.folder)
+	all, changed, wrong := findReports(o.folder)
 	for _, err := range wrong {
 		o.streams.Note("passed over: %v", err)
+	}
+	for _, path := range changed {
+		o.streams.Note(changedText, path, path)
 	}
 	reports, err := ofMachine(all, o.machine, o.folder)
 	if err != nil {

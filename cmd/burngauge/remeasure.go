@@ -15,6 +15,9 @@ import (
 	"burngauge.dev/burngauge/pkg/terminal"
 )
 
+// changedText is told of a report whose digest does not fit it.
+const changedText = "%s was changed after it was written: run burngauge verify %s"
+
 // readReport reads a report for a command; a wrong one is a wrong use of it.
 func readReport(path string) (*report.Report, error) {
 	r, err := report.ReadFile(path)
@@ -86,6 +89,9 @@ func sortPhotos(r *report.Report, folder string) (there, missing, more []string,
 		} else {
 			missing = append(missing, file)
 		}
+	}
+	if len(there) == 0 {
+		return nil, missing, nil, nil // another folder: its photos are none of the report's business
 	}
 	for _, file := range found {
 		if !slices.Contains(named, file) {

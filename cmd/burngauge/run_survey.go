@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -74,11 +75,7 @@ func (t *surveyTally) finish() error {
 	if err := t.job.write(r); err != nil {
 		return err
 	}
-	for _, path := range []string{t.job.output, t.job.csv} {
-		if path != "" && path != "-" {
-			t.streams.Note("%s written", path)
-		}
-	}
+	t.job.tellWritten()
 	return t.failure(r)
 }
 
@@ -104,6 +101,26 @@ func (j *surveyJob) write(r *report.Report) error {
 		return nil
 	}
 	return terminal.WriteFile(j.csv, func(w io.Writer) error { return report.WriteCSV(w, r) })
+}
+
+// tellWritten names the files, and says when the photos lie elsewhere than the
+// report: the commands that measure them again look beside it.
+func (j *surveyJob) tellWritten() {
+	if j.output != "" && j.output != "-" {
+		j.streams.Note("%s written", j.output)
+		if !sameFolder(filepath.Dir(j.output), j.folder) {
+			j.streams.Note("its photos lie in another folder: give verify and evidence --photos %s", j.folder)
+		}
+	}
+	if j.csv != "" {
+		j.streams.Note("%s written", j.csv)
+	}
+}
+
+func sameFolder(a, b string) bool {
+	first, errA := os.Stat(a)
+	second, errB := os.Stat(b)
+	return errA == nil && errB == nil && os.SameFile(first, second)
 }
 
 // writeReport writes the report whole or not at all; - is standard output.

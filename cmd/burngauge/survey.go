@@ -72,7 +72,7 @@ func addSurveyFlags(cmd *cobra.Command, o *surveyOptions) {
 	flags.Var(&o.round, "round", "of several rounds in one folder, the one to report (default latest)")
 	flags.BoolVar(&o.ndjson, "ndjson", false, ndjsonUsage+", with its station, instead of the table")
 	flags.BoolVar(&o.watch, "watch", false, "wait for photos to land in the folder and measure each; Ctrl-C ends")
-	flags.IntVar(&o.workers, "workers", 0, "photos to measure at the same time, one on a core (default: one for each core)")
+	flags.Var(whole{to: &o.workers}, "workers", "photos to measure at the same time, one on a core (default: one for each core)")
 	complete(cmd, "output", []string{"json"}, cobra.ShellCompDirectiveFilterFileExt)
 	complete(cmd, "csv", []string{"csv"}, cobra.ShellCompDirectiveFilterFileExt)
 	complete(cmd, "stations", survey.Default(), cobra.ShellCompDirectiveNoFileComp|cobra.ShellCompDirectiveNoSpace)

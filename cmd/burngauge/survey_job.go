@@ -70,9 +70,6 @@ func bareError(err error) error {
 // prepare checks the command line against the folder and its job file. What the
 // command line says goes before the job file.
 func (o *surveyOptions) prepare() (*surveyJob, error) {
-	if o.given("workers") && o.workers < 1 {
-		return nil, terminal.Usagef(surveyHint, "--workers %d: give 1 or more", o.workers)
-	}
 	if o.watch && o.round > 0 {
 		return nil, terminal.Usagef("keep each round in a folder of its own", "--watch and --round %d exclude each other", o.round)
 	}
@@ -92,7 +89,7 @@ func (o *surveyOptions) prepare() (*surveyJob, error) {
 		return nil, terminal.Usagef("check who may read it", "the folder %s cannot be read: %w", o.folder, bareError(err))
 	}
 	if len(job.photos) == 0 && !o.watch {
-		return nil, terminal.Usagef(surveyHint, "there is no photo in %s", o.folder)
+		return nil, terminal.Usagef("copy the photos there, or wait for them: burngauge survey --watch "+o.folder, "there is no photo in %s", o.folder)
 	}
 	job.setup, err = o.newSetup(job.settings, job.photos)
 	return job, err
@@ -193,6 +190,9 @@ func (o *surveyOptions) checkOutputs() error {
 		if path == "" || path == "-" {
 			continue
 		}
+		if survey.IsPhoto(filepath.Base(path)) {
+			return terminal.Usagef("burngauge survey FOLDER -o report.json", "%s ends as a photo does: give the file another name", path)
+		}
 		if err := checkOutput(path); err != nil {
 			return err
 		}
@@ -202,9 +202,6 @@ func (o *surveyOptions) checkOutputs() error {
 
 // checkOutput wants a place that a file can be put in.
 func checkOutput(path string) error {
-	if survey.IsPhoto(filepath.Base(path)) {
-		return terminal.Usagef("burngauge survey FOLDER -o report.json", "%s ends as a photo does: give the file another name", path)
-	}
 	info, err := os.Stat(path)
 	if err == nil && info.IsDir() {
 		return terminal.Usagef("give a file in it: "+strconv.Quote(filepath.Join(path, "report.json")), "%s is a folder", path)

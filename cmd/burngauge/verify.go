@@ -92,12 +92,21 @@ func runVerify(ctx context.Context, o *verifyOptions) error {
 	}
 	switch {
 	case len(differences) > 0:
-		return terminal.Fail(terminal.ExitDifference, fmt.Errorf("%s between %s and its photos", count(len(differences), "difference", "differences"), o.path), "")
+		return terminal.Fail(terminal.ExitDifference, fmt.Errorf("%s between %s and its photos", count(len(differences), "difference", "differences"), o.path), hintAbout(differences, evidence.More, o.path))
 	case len(evidence.Missing) > 0:
 		return terminal.Fail(terminal.ExitNotMeasured,
 			fmt.Errorf("%d of %s not there", len(evidence.Missing), count(len(survey.Named(r)), "photo is", "photos are")), "burngauge verify --photos FOLDER "+o.path)
 	}
 	return nil
+}
+
+// hintAbout is for the folder that holds other photos too, when nothing else is
+// wrong.
+func hintAbout(differences []survey.Difference, more []string, path string) string {
+	if len(differences) == len(more) {
+		return "when the folder holds other photos too: burngauge verify --allow-more " + path
+	}
+	return ""
 }
 
 // gather brings together what the report is held against.
