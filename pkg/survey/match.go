@@ -14,7 +14,7 @@ var copyMark = regexp.MustCompile(`(?i)(\s*\(\d+\)|[\s_-]+copy(\s+\d+)?)+$`)
 
 // ByName tells which station a photo belongs to by its file's name: "Rear Left
 // (2).JPG", "back_left-3.jpeg" and "IMG_1234 LeftRear.heic" are all rear-left.
-// Numbers and dates do not matter unless a station's own name holds a number.
+// Numbers and dates do not matter, but for those that stations are named with.
 //
 // It never guesses. A name that tells no station, half of one or parts of two
 // gives "" and the reason, with what to do about it.
@@ -77,12 +77,8 @@ func (s *Stations) told(list []string) (told []string) {
 	return told
 }
 
-// counts tells whether a word is part of a station's name. Numbers are, when a
-// station has one: then no number in a file's name can be passed over.
+// counts tells whether a word, or a number, is part of a station's name.
 func (s *Stations) counts(word string) bool {
-	if isNumber(word) {
-		return s.numbers
-	}
 	_, known := s.vocab[word]
 	return known
 }

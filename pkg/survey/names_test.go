@@ -78,8 +78,11 @@ func TestStationsOfOnesOwnAreMatchedTheSameWay(t *testing.T) {
 		{[]string{"northwest"}, "North West 2.jpg", "northwest"},
 		{[]string{"p1", "p2"}, "P 1.jpg", "p1"},
 		{[]string{"p1", "p2"}, "p1 (2).jpg", "p1"},
-		{[]string{"p1", "p2"}, "p1-2.jpg", ""},   // both
-		{[]string{"p1", "p2"}, "p1_077.jpg", ""}, // a number that might be part of it
+		{[]string{"p1", "p2"}, "p1-2.jpg", ""}, // both
+		{[]string{"p1", "p2"}, "p1_077.jpg", "p1"},
+		{[]string{"p1", "p2"}, "p10.jpg", ""},
+		{[]string{"p1", "p2"}, "p02.jpg", ""},
+		{[]string{"inlet", "mirror-2"}, "IMG_0042 inlet.jpg", "inlet"},
 		{[]string{"1-2", "2-1"}, "2-1.jpg", "2-1"},
 		{[]string{"RL", "FR"}, "rear-left.jpg", "RL"},
 		{[]string{"RL", "FR"}, "RL.jpg", "RL"},

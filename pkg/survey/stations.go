@@ -14,9 +14,8 @@ func Default() []string {
 // Stations tells a photo's station by its file's name. Make one by NewStations.
 type Stations struct {
 	expected []station
-	known    []station // the expected and, after them, those of Default that are not expected
-	vocab    map[string]string
-	numbers  bool // a station's name holds a number, so numbers in file names count
+	known    []station         // the expected and, after them, those of Default that are not expected
+	vocab    map[string]string // every word of a station's name, as it may be written and as it counts
 }
 
 // station is a name and the words it is told by.
@@ -60,7 +59,6 @@ func (s *Stations) expect(name string) error {
 		if _, known := s.vocab[word]; !known {
 			s.vocab[word] = word
 		}
-		s.numbers = s.numbers || isNumber(word)
 	}
 	list = s.atoms(list)
 	if twin, taken := s.find(s.expected, list); taken {

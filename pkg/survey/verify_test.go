@@ -232,7 +232,7 @@ func TestAnotherVersionIsHeldToTheStatedRadius(t *testing.T) {
 func TestDifferencesAreToldByKeyAndNumber(t *testing.T) {
 	r, shots := witnessed(t)
 	o := r.Stations[4].Burn.Offset
-	o.RightMM, o.DistanceMM, o.UpMM = -o.RightMM, o.DistanceMM, 0
+	o.RightMM, o.UpMM = -o.RightMM, 0
 	differences, _ := Verify(reread(t, r), evidence(shots))
 	require.NotEmpty(t, differences)
 	assert.Equal(t, "front-right, burn in front-right.jpg: offset.right_mm is -2.1 in the report, 2.1 by the photo", differences[0].String())
