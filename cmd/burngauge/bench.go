@@ -17,7 +17,7 @@ import (
 const (
 	// pixelsAtOnce bounds the photos in work: 12 megapixels take about 36 MB
 	// while they are looked at and twice that while they are decoded.
-	pixelsAtOnce = 26e6
+	pixelsAtOnce = 33e6
 	// goMemory is when the garbage collector takes pains: pictures are large and
 	// few, so it would otherwise let twice the memory in use pile up.
 	goMemory = 150 << 20
