@@ -33,7 +33,7 @@ func TestVerifyFindsEditsByMeasuringAgain(t *testing.T) {
 	path := surveyed(t)
 	edits := map[string]func(r *report.Report){
 		"offset.right_mm": func(r *report.Report) { r.Stations[0].Burn.Offset.RightMM += 0.001; fit(r.Stations[0].Burn) },
-		"offset.up_mm":    func(r *report.Report) { r.Target.RingsMM[0] = 4.1 },
+		"middle, burn in": func(r *report.Report) { r.Target.RingsMM[0] = 4.1 },
 		"verdict":         func(r *report.Report) { r.Stations[1].Burn.Verdict.State = "inside"; r.Judge() },
 		"limit":           func(r *report.Report) { r.LimitMM = 3 },
 		"middle":          func(r *report.Report) { r.Stations[0].Station = "front-left"; r.Expected[0] = "front-left" },
