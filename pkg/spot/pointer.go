@@ -4,15 +4,18 @@ import (
 	"math"
 
 	"burngauge.dev/burngauge/pkg/ring"
+	"burngauge.dev/burngauge/pkg/stat"
 )
 
 // What is accepted as a dot.
 const (
 	leastExplained = 0.7  // of the light over the ground, in the colour that shows it best
-	leastRed       = 1.6  // red over green or blue where red is not burnt out; white shine has 1, the photos' dots 1.8 to 13
+	leastRed       = 1.35 // red over green or blue where red is not burnt out; white shine and creases have 1, simulated dots 1.5 to 13
+	mostLong       = 0.7  // e of the ellipse, axes of 1 to 2: what is longer is a tape's edge
 	leastGlow      = 0.04 // red light it adds, of the camera's scale
 	worstU         = 0.15 // mm per axis: a middle that is known worse is not one
 	rivalGlow      = 0.3  // another dot's light against the first's, from which there are two
+	narrower       = 0.7  // of the reach, for the second look that tells the uncertainty
 	apartMM        = 1.2  // between the middles of two dots, at least
 )
 
@@ -50,7 +53,7 @@ func Pointer(f *ring.Fit) (*Mark, error) {
 	if best == nil {
 		return nil, &Refusal{NoMark, "no red dot can be told on the target: switch the pointer on, dim the room light, and take the photo again"}
 	}
-	return best.mark(), nil
+	return best.mark(best.choice(f, ink)), nil
 }
 
 // halo is a dot with what was looked at to find it.
@@ -84,14 +87,8 @@ func look(f *ring.Fit, ink printed, at [2]float64) *halo {
 	return h
 }
 
-// light is how much light the dot adds: its colours' heights times its area.
-func (h *halo) light() float64 {
-	sum := 0.0
-	for c := range h.fall {
-		sum += h.fall[c].height()
-	}
-	return sum * h.width * h.width
-}
+// light is how much red light the dot adds: its height times its area.
+func (h *halo) light() float64 { return h.fall[2].height() * h.width * h.width }
 
 // apart tells whether two dots are not one found twice.
 func (h *halo) apart(o *halo) bool {
@@ -101,25 +98,33 @@ func (h *halo) apart(o *halo) bool {
 // isDot tells a dot from shine, paper and tape's edges: its light falls off all
 // round, is red, and has a middle.
 func (h *halo) isDot() bool {
-	if !h.settled || h.fall[2].height() < leastGlow || h.redness() < leastRed {
+	if !h.settled || math.Hypot(h.e1, h.e2) > mostLong || h.fall[2].height() < leastGlow || h.redness() < leastRed {
 		return false
 	}
 	cov := h.covariance(h.glow)
 	return h.explained() > leastExplained && math.Sqrt((cov[0][0]+cov[1][1])/2) < worstU
 }
 
-// redness is the red light the dot adds over the green or blue, whichever is
-// more, where red is not burnt out.
+// redness is the red light the dot adds over the green or blue, where red is
+// not burnt out; the least of taking it as light and against the tape's own
+// light, of which shine and creases have as much in all colours. 0 when red is
+// burnt out everywhere.
 func (h *halo) redness() float64 {
-	var red, other float64
+	var sum [3]float64
 	for i, r := range h.fall[2].radius {
 		if h.fall[2].light[i]+h.tape[2] > saturated {
 			continue
 		}
-		red += r * h.fall[2].over(r)
-		other += r * max(h.fall[0].over(r), h.fall[1].over(r))
+		for c := range sum {
+			sum[c] += r * max(0, h.fall[c].over(r))
+		}
 	}
-	return red / max(other, 0.02*red)
+	most := math.Inf(1)
+	for _, c := range []int{0, 1} {
+		other := max(sum[c], 0.02*sum[2], 1e-9)
+		most = min(most, sum[2]/other, sum[2]/other*h.tape[c]/max(h.tape[2], leastLight))
+	}
+	return most
 }
 
 // explained is the share of the light over its surroundings that a dot
@@ -134,9 +139,11 @@ func (h *halo) explained() float64 {
 			if r > 2*f.halfWidth() || !h.plain(c, k) {
 				continue
 			}
-			light, _, _ := f.at(r)
-			left += square(h.added(c, k) - light)
-			all += square(h.added(c, k) - light + f.over(r))
+			light, _, scatter := f.at(r)
+			off := h.added(c, k) - light
+			w := stat.Tukey(off / scatter) // writing is no part of the question
+			left += w * square(off)
+			all += w * square(off+f.over(r))
 		}
 		if all > 0 {
 			best = max(best, 1-left/all)
@@ -147,11 +154,21 @@ func (h *halo) explained() float64 {
 
 func square(v float64) float64 { return v * v }
 
+// choice is the standard uncertainty, mm per axis, from how far about the dot
+// one looks: what a narrower look makes of the middle.
+func (h *halo) choice(f *ring.Fit, ink printed) float64 {
+	o := &halo{dot: h.dot, glow: newGlow(f, ink, h.x, h.y, narrower*h.reach)}
+	if !o.settle(o.glow) {
+		return worstU / 2 // says nothing, which is a reason for doubt
+	}
+	return math.Hypot(o.x-h.x, o.y-h.y) / math.Sqrt2
+}
+
 // mark is the dot as a mark.
-func (h *halo) mark() *Mark {
+func (h *halo) mark(choice float64) *Mark {
 	cov := h.covariance(h.glow)
 	u := math.Sqrt((cov[0][0] + cov[1][1]) / 2)
-	m := &Mark{X: h.x, Y: h.y, Contrast: min(1, h.fall[2].height()), NoiseU: u, EdgeU: speckleU, Shape: "round"}
+	m := &Mark{X: h.x, Y: h.y, Contrast: min(1, h.fall[2].height()), NoiseU: math.Hypot(u, speckleU), EdgeU: choice, Shape: "round"}
 	m.Major, m.Minor, m.Axis = h.principal()
 	if m.Minor < circular*m.Major {
 		m.Shape = "oval"

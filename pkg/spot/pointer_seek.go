@@ -8,21 +8,22 @@ import (
 
 // Search settings.
 const (
-	mostSuspects = 6    // places that are looked at closely
+	mostSuspects = 4    // places that are looked at closely, of each kind
+	softLight    = 0.1  // of the camera's scale: on black, a little light is not yet much
 	leastBump    = 0.02 // light over that of the surroundings, relative to it
 	nearMM       = 0.35 // half width of the square that is compared
 	farMM        = 2.4  // with this one
 )
 
-// suspects are places where a dot may be, the most likely first: brighter than
-// the surroundings, above all in red. A core that is burnt out white is no
-// redder than what lies about it, so what is red is judged only once the dot
-// has been fitted.
+// suspects are places where a dot may be: those that are redder than their
+// surroundings and not darker, and those that are brighter, since a core that
+// is burnt out white is no redder than what lies about it. The most likely of
+// each kind come first.
 func suspects(f *ring.Fit, ink printed) [][2]float64 {
 	extent := f.Spec.OuterRadius() + f.Spec.Index.ToMM
 	p := flatten(f, 0, 0, extent, 2*extent/coarseCells)
-	bump := make([]float64, len(p.light))
-	for c, share := range [3]float64{0.5, 0.5, 1} {
+	var bump [3][]float64
+	for c := range bump {
 		plane := *p
 		plane.light = p.colour[c]
 		v := (&darkness{flat: &plane}).bridged(ink)
@@ -31,11 +32,14 @@ func suspects(f *ring.Fit, ink printed) [][2]float64 {
 				v[k] = math.NaN()
 			}
 		}
-		for k, b := range brighter(v, p) {
-			bump[k] += share * b
-		}
+		bump[c] = brighter(v, p)
 	}
-	return summits(p, bump)
+	red, bright := make([]float64, len(p.light)), make([]float64, len(p.light))
+	for k := range red {
+		b, g, r := bump[0][k], bump[1][k], bump[2][k]
+		red[k], bright[k] = r-max(b, g, 0), r+(b+g)/2
+	}
+	return append(summits(p, red), summits(p, bright)...)
 }
 
 // brighter is by how much each place is brighter than its surroundings,
@@ -50,7 +54,7 @@ func brighter(v []float64, p *flat) []float64 {
 	}
 	far = boxMean(v, p.n, h)
 	for k := range near {
-		near[k] = (near[k] - far[k]) / (far[k] + leastLight)
+		near[k] = (near[k] - far[k]) / (far[k] + softLight)
 	}
 	return near
 }
