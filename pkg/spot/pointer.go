@@ -9,14 +9,16 @@ import (
 
 // What is accepted as a dot.
 const (
-	leastExplained = 0.7  // of the light over the ground, in the colour that shows it best
-	leastRed       = 1.35 // red over green or blue where red is not burnt out; white shine and creases have 1, simulated dots 1.5 to 13
-	mostLong       = 0.7  // e of the ellipse, axes of 1 to 2: what is longer is a tape's edge
-	leastGlow      = 0.04 // red light it adds, of the camera's scale
-	worstU         = 0.15 // mm per axis: a middle that is known worse is not one
-	rivalGlow      = 0.3  // another dot's light against the first's, from which there are two
-	narrower       = 0.7  // of the reach, for the second look that tells the uncertainty
-	apartMM        = 1.2  // between the middles of two dots, at least
+	leastExplained = 0.7   // of the light over the ground, in the colour that shows it best
+	leastRed       = 1.35  // red over green or blue where red is not burnt out; white shine and creases have 1, simulated dots 1.5 to 13
+	mostLong       = 0.7   // e of the ellipse, axes of 1 to 2: what is longer is a tape's edge
+	leastGlow      = 0.04  // red light it adds, of the camera's scale
+	widestMM       = 3.0   // half width of a dot, mm; simulated ones reach 2.5 with their glow
+	worstU         = 0.15  // mm per axis: a middle that is known worse is not one
+	worstPull      = 0.075 // mm: with more, a tape's edge runs through the dot and simulated ones are up to 0.6 mm off
+	rivalGlow      = 0.3   // another dot's light against the first's, from which there are two
+	narrower       = 0.7   // of the reach, for the second look that tells the uncertainty
+	apartMM        = 1.2   // between the middles of two dots, at least
 )
 
 // speckleU is what is left, in mm per axis, between measured and true middles
@@ -39,6 +41,9 @@ func Pointer(f *ring.Fit) (*Mark, error) {
 		if !h.isDot() {
 			continue
 		}
+		if h.choiceU = h.choice(f, ink); h.choiceU > worstU {
+			continue
+		}
 		if best == nil {
 			best = h
 			continue
@@ -53,7 +58,7 @@ func Pointer(f *ring.Fit) (*Mark, error) {
 	if best == nil {
 		return nil, &Refusal{NoMark, "no red dot can be told on the target: switch the pointer on, dim the room light, and take the photo again"}
 	}
-	return best.mark(best.choice(f, ink)), nil
+	return best.mark(), nil
 }
 
 // halo is a dot with what was looked at to find it.
@@ -61,6 +66,7 @@ type halo struct {
 	dot
 	*glow
 	settled bool
+	choiceU float64 // mm per axis, see choice
 	width   float64 // mm, where the light has fallen to half, in the widest colour
 }
 
@@ -87,8 +93,8 @@ func look(f *ring.Fit, ink printed, at [2]float64) *halo {
 	return h
 }
 
-// light is how much red light the dot adds: its height times its area.
-func (h *halo) light() float64 { return h.fall[2].height() * h.width * h.width }
+// light is the red light in the dot's middle.
+func (h *halo) light() float64 { return h.fall[2].height() }
 
 // apart tells whether two dots are not one found twice.
 func (h *halo) apart(o *halo) bool {
@@ -98,7 +104,7 @@ func (h *halo) apart(o *halo) bool {
 // isDot tells a dot from shine, paper and tape's edges: its light falls off all
 // round, is red, and has a middle.
 func (h *halo) isDot() bool {
-	if !h.settled || math.Hypot(h.e1, h.e2) > mostLong || h.fall[2].height() < leastGlow || h.redness() < leastRed {
+	if !h.settled || math.Hypot(h.e1, h.e2) > mostLong || h.width > widestMM || h.light() < leastGlow || h.redness() < leastRed {
 		return false
 	}
 	cov := h.covariance(h.glow)
@@ -159,16 +165,41 @@ func square(v float64) float64 { return v * v }
 func (h *halo) choice(f *ring.Fit, ink printed) float64 {
 	o := &halo{dot: h.dot, glow: newGlow(f, ink, h.x, h.y, narrower*h.reach)}
 	if !o.settle(o.glow) {
-		return worstU / 2 // says nothing, which is a reason for doubt
+		return math.Inf(1)
 	}
-	return math.Hypot(o.x-h.x, o.y-h.y) / math.Sqrt2
+	pull := h.pull()
+	if pull > worstPull {
+		return math.Inf(1)
+	}
+	return math.Hypot(math.Hypot(o.x-h.x, o.y-h.y)/math.Sqrt2, pull)
+}
+
+// pull is how far, in mm per axis, the middle may be off for not knowing the
+// tape under the dot: when a tape's edge runs through it, the ground on either
+// side is known, but not where one passes into the other. A step of that height
+// across a dot's middle moves what is fitted to it by about its share of the
+// dot's height times half the dot's width.
+func (h *halo) pull() float64 {
+	var steps, heights float64
+	for c := range h.fall {
+		var bare []float64
+		for _, k := range h.cells {
+			if r, _ := h.distance(h.place(k%h.n, k/h.n)); r < 1.5*h.width {
+				bare = append(bare, h.bare[c][k])
+			}
+		}
+		step := (stat.Quantile(bare, 0.9) - stat.Quantile(bare, 0.1)) / 2
+		steps += step * h.fall[c].height()
+		heights += square(h.fall[c].height())
+	}
+	return steps / max(heights, 1e-9) * h.width / 2
 }
 
 // mark is the dot as a mark.
-func (h *halo) mark(choice float64) *Mark {
+func (h *halo) mark() *Mark {
 	cov := h.covariance(h.glow)
 	u := math.Sqrt((cov[0][0] + cov[1][1]) / 2)
-	m := &Mark{X: h.x, Y: h.y, Contrast: min(1, h.fall[2].height()), NoiseU: math.Hypot(u, speckleU), EdgeU: choice, Shape: "round"}
+	m := &Mark{X: h.x, Y: h.y, Contrast: min(1, h.light()), NoiseU: math.Hypot(u, speckleU), EdgeU: h.choiceU, Shape: "round"}
 	m.Major, m.Minor, m.Axis = h.principal()
 	if m.Minor < circular*m.Major {
 		m.Shape = "oval"

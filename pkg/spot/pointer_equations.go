@@ -159,12 +159,12 @@ func (d *dot) covariance(g *glow) [2][2]float64 {
 	if !ok {
 		return [2][2]float64{{math.Inf(1), 0}, {0, math.Inf(1)}}
 	}
-	return coverage.Sum(pulls(chol, sector[:]), pulls(chol, colour[:]))
+	return coverage.Sum(pulls(chol, sector[:], 4), pulls(chol, colour[:], 1))
 }
 
 // pulls is the sum over clusters of the outer product of what each moves the
-// middle by, with the factor for the few that they are.
-func pulls(chol *mat.Cholesky, clusters []equations) (cov [2][2]float64) {
+// middle by, enlarged for what was fitted to so few of them.
+func pulls(chol *mat.Cholesky, clusters []equations, fitted int) (cov [2][2]float64) {
 	n := float64(len(clusters))
 	for _, e := range clusters {
 		var s mat.VecDense
@@ -173,7 +173,7 @@ func pulls(chol *mat.Cholesky, clusters []equations) (cov [2][2]float64) {
 		}
 		for i := range 2 {
 			for j := range 2 {
-				cov[i][j] += n / (n - 1) * s.AtVec(i) * s.AtVec(j)
+				cov[i][j] += n / (n - float64(fitted)) * s.AtVec(i) * s.AtVec(j)
 			}
 		}
 	}

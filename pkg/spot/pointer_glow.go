@@ -29,6 +29,7 @@ const (
 // reflect without it, and which of them tell.
 type glow struct {
 	*flat
+	bare   [3][]float64 // light of the tape alone, without the dot
 	ground [3][]float64 // light without the dot: tape and printed lines
 	paint  [3][]float64 // ground over that of plain tape, 1 off lines and other tape
 	tape   [3]float64   // light of the plain tape, without the dot
@@ -63,6 +64,7 @@ func (g *glow) setGround(c int, ink printed, unknown mask) {
 	p := *g.flat
 	p.light = g.colour[c]
 	plain := fill((&darkness{flat: &p}).bridged(ink), unknown, g.n)
+	g.bare[c] = plain
 	g.ground[c] = ink.dimmed(&p, plain, unknown)
 	var under []float64
 	for k, u := range unknown.in {

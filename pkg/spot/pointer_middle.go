@@ -5,7 +5,7 @@ import "math"
 // What is known of any dot.
 const (
 	sectors      = 12   // that must agree on the middle
-	oblongU      = 0.3  // of e1 and e2: dots are nearly round
+	oblongU      = 1.0  // of e1 and e2, against what the light says: dots are round within a factor of e
 	mostOblong   = 1.1  // axes of 1 to 3
 	stepMM       = 0.15 // a step moves the middle this far at most
 	usualLoss    = 0.6  // tape spreads about 0.4 of a dot's light
@@ -56,8 +56,8 @@ func (d *dot) settle(g *glow) bool {
 		if !ok {
 			return false
 		}
-		length := math.Hypot(step[0], step[1])
-		limit := min(1, stepMM/length, stepMM/math.Hypot(step[2], step[3]))
+		length, turn := math.Hypot(step[0], step[1]), math.Hypot(step[2], step[3])
+		limit := min(1, stepMM/length, stepMM/turn)
 		d.x, d.y = d.x+limit*step[0], d.y+limit*step[1]
 		d.e1, d.e2 = d.e1+limit*step[2], d.e2+limit*step[3]
 		if s := math.Hypot(d.e1, d.e2); s > mostOblong {
@@ -66,7 +66,7 @@ func (d *dot) settle(g *glow) bool {
 		if !g.holds(d.x, d.y) {
 			return false
 		}
-		if length < 2e-4 {
+		if length < 2e-4 && turn < 2e-3 {
 			break
 		}
 	}
