@@ -70,7 +70,7 @@ func addSurveyFlags(cmd *cobra.Command, o *surveyOptions) {
 	flags.Var(command.Name{To: &o.csv, Kind: "FILE"}, "csv", "write the report as CSV to FILE")
 	flags.StringSliceVar(&o.stations, "stations", nil, "stations that make the set complete, as `a,b,c` (default "+strings.Join(survey.Default(), ",")+")")
 	flags.StringArrayVar(&o.assign, "assign", nil, "the photo's station, whatever its name says, as `STATION=PHOTO`; may be given several times")
-	flags.Var(&o.round, "round", "of several rounds in one folder, the one to report (default latest)")
+	flags.Var(&o.round, "round", "of several rounds in one folder, the one to report")
 	flags.BoolVar(&o.ndjson, "ndjson", false, ndjsonUsage+", with its station, instead of the table")
 	flags.BoolVar(&o.watch, "watch", false, "wait for photos to land in the folder and measure each; Ctrl-C ends")
 	flags.Var(whole{to: &o.workers}, "workers", "photos to measure at the same time, one on a core (default: one for each core)")
