@@ -16,9 +16,38 @@ fail() {
   exit 1
 }
 
+# refuse ARGUMENT HINT ends a script that does not take the argument with code 2.
+refuse() {
+  say "error: $(basename "$0") does not take $1"
+  say "hint: $2"
+  exit 2
+}
+
+# takes_nothing TEXT ARGUMENT...: for scripts without arguments; --help prints the text.
+takes_nothing() {
+  local text=$1
+  case ${2-} in
+  -h | --help) printf '%s\n' "$text"; exit 0 ;;
+  esac
+  [ $# -eq 1 ] || refuse "$2" "scripts/$(basename "$0") --help"
+}
+
+# check_go ends with one line unless there is a go command that is new enough. The
+# go command may fetch the Go that go.mod asks for: what counts is the one that builds.
+check_go() {
+  local wanted have oldest
+  wanted=$(awk '$1 == "go" { print $2 }' "$root/go.mod")
+  local hint="install Go $wanted or newer from https://go.dev/dl"
+  command -v go >/dev/null || fail "Go is not installed" "$hint"
+  have=$(cd "$root" && go env GOVERSION 2>/dev/null) || have=$(GOTOOLCHAIN=local go version | cut -d' ' -f3)
+  have=${have##*go}
+  oldest=$(printf '%s\n' "$wanted" "${have%%[!0-9.]*}" | sort -V | head -n 1)
+  [ "$oldest" = "$wanted" ] || fail "Go $have is too old: go.mod asks for $wanted" "$hint"
+}
+
 # check_tools ends with one clear line where the build could only end in pages of errors.
 check_tools() {
-  command -v go >/dev/null || fail "Go is not installed" "install Go 1.26 or newer from https://go.dev/dl"
+  check_go
   command -v g++ >/dev/null || fail "the C++ compiler g++ is missing" "run scripts/install"
   command -v pkg-config >/dev/null || fail "pkg-config is missing" "run scripts/install"
   local have

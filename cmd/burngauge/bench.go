@@ -12,12 +12,15 @@ import (
 	"burngauge.dev/burngauge/pkg/photo"
 )
 
-// Bounds that keep a survey's memory under 400 MB, measured as peak resident set
+// Bounds that keep the memory under 400 MB, measured as survey's peak resident set
 // over 2,000 photos (scripts/throughput).
 const (
 	// pixelsAtOnce bounds the photos in work: 12 megapixels take about 36 MB
 	// while they are looked at and twice that while they are decoded.
 	pixelsAtOnce = 33e6
+	// mostAtOnce bounds the photos in work where there are many cores: with more,
+	// small photos would wait in memory for each other rather than be done sooner.
+	mostAtOnce = 8
 	// goMemory is when the garbage collector takes pains: pictures are large and
 	// few, so it would otherwise let twice the memory in use pile up.
 	goMemory = 150 << 20

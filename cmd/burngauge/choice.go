@@ -2,41 +2,11 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"math"
-	"slices"
 	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 )
-
-// choice is a flag's value that is one of a few words. It implements
-// pflag.Value.
-type choice struct {
-	to      *string
-	allowed []string
-}
-
-func (c choice) String() string { return *c.to }
-func (c choice) Type() string   { return strings.Join(c.allowed, "|") }
-
-// Set takes one of the allowed words.
-func (c choice) Set(word string) error {
-	if !slices.Contains(c.allowed, word) {
-		return fmt.Errorf("it is one of %s", strings.Join(c.allowed, ", "))
-	}
-	*c.to = word
-	return nil
-}
-
-// choiceFlag adds --name with its completion; the first allowed word is the
-// default.
-func choiceFlag(cmd *cobra.Command, to *string, name, usage string, allowed ...string) {
-	*to = allowed[0]
-	cmd.Flags().Var(choice{to: to, allowed: allowed}, name, usage)
-	complete(cmd, name, allowed, cobra.ShellCompDirectiveNoFileComp)
-}
 
 // length is a flag's value in mm, above 0. It implements pflag.Value.
 type length struct{ to *float64 }
@@ -83,13 +53,6 @@ func (w whole) Set(text string) error {
 	}
 	*w.to = n
 	return nil
-}
-
-// complete offers words for a flag's value.
-func complete(cmd *cobra.Command, flag string, words []string, directive cobra.ShellCompDirective) {
-	if err := cmd.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(words, directive)); err != nil {
-		panic(err) // the flag does not exist: a programmer's error
-	}
 }
 
 // fileEndings completes arguments to files that end in one of these.

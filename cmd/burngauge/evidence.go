@@ -14,6 +14,7 @@ import (
 	"burngauge.dev/burngauge/pkg/evidence"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/terminal"
+	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
 const evidenceHint = "burngauge evidence report.json -o sheet.pdf"
@@ -64,13 +65,13 @@ the exit code is 3. The sheet is made all the same.`,
 		},
 	}
 	flags := cmd.Flags()
-	flags.StringVarP(&o.output, "output", "o", "", "write the sheet to `FILE`, which ends in .pdf or .html")
-	flags.StringVar(&o.before, "before", "", "show the earlier report `FILE` beside it")
-	flags.StringVar(&o.photos, "photos", "", "the photos lie in the folder `DIR` (default: the report's folder)")
-	choiceFlag(cmd, &o.paper, "paper", "paper of a PDF", evidence.Papers()...)
+	flags.VarP(command.Name{To: &o.output, Kind: "FILE"}, "output", "o", "write the sheet to FILE, which ends in .pdf or .html")
+	flags.Var(command.Name{To: &o.before, Kind: "FILE"}, "before", "show the earlier report FILE beside it")
+	flags.Var(command.Name{To: &o.photos, Kind: "DIR"}, "photos", "the photos lie in the folder DIR (default: the report's folder)")
+	command.ChoiceFlag(cmd, &o.paper, "paper", "paper of a PDF", evidence.Papers()...)
 	addUnitsFlag(cmd, &o.units, "unit of the lengths told")
-	complete(cmd, "output", []string{"pdf", "html"}, cobra.ShellCompDirectiveFilterFileExt)
-	complete(cmd, "before", []string{"json"}, cobra.ShellCompDirectiveFilterFileExt)
+	command.Complete(cmd, "output", cobra.FixedCompletions([]string{"pdf", "html"}, cobra.ShellCompDirectiveFilterFileExt))
+	command.Complete(cmd, "before", cobra.FixedCompletions([]string{"json"}, cobra.ShellCompDirectiveFilterFileExt))
 	folderFlag(cmd, "photos")
 	return cmd
 }

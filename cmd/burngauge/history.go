@@ -12,6 +12,7 @@ import (
 	"burngauge.dev/burngauge/pkg/evidence"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/terminal"
+	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
 const historyHint = "burngauge history --help"
@@ -59,11 +60,11 @@ name that no other has will do.`,
 		},
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&o.machine, "machine", "", "the machine's name, or a part of it, as the reports have it (`NAME`)")
-	flags.StringVarP(&o.output, "output", "o", "", "draw a chart into `FILE`, which ends in .svg or .png")
+	flags.Var(command.Name{To: &o.machine, Kind: "NAME"}, "machine", "the machine's name, or a part of it, as the reports have it")
+	flags.VarP(command.Name{To: &o.output, Kind: "FILE"}, "output", "o", "draw a chart into FILE, which ends in .svg or .png")
 	addUnitsFlag(cmd, &o.units, "unit of the lengths told")
-	complete(cmd, "output", []string{"svg", "png"}, cobra.ShellCompDirectiveFilterFileExt)
-	complete(cmd, "machine", nil, cobra.ShellCompDirectiveNoFileComp)
+	command.Complete(cmd, "output", cobra.FixedCompletions([]string{"svg", "png"}, cobra.ShellCompDirectiveFilterFileExt))
+	command.Complete(cmd, "machine", cobra.FixedCompletions(nil, cobra.ShellCompDirectiveNoFileComp))
 	return cmd
 }
 
@@ -99,7 +100,7 @@ func runHistory(o *historyOptions) error {
 	case errors.As(err, &input):
 		return terminal.Fail(terminal.ExitUsage, err, historyHint)
 	case err != nil:
-		return written(err)
+		return command.Written(err)
 	}
 	if draw != nil {
 		if err := writeWhole(o.output, func(w io.Writer) error { return draw(w, reports, units) }); err != nil {

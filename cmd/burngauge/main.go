@@ -2,14 +2,11 @@
 package main
 
 import (
-	"context"
 	"io"
 	"os"
-	"os/signal"
-	"syscall"
 
 	"burngauge.dev/burngauge/pkg/photo"
-	"burngauge.dev/burngauge/pkg/terminal"
+	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
 func main() {
@@ -20,18 +17,6 @@ func main() {
 }
 
 // run is the whole program: args without the program's name, the exit code back.
-//
-// The first interrupt lets the photos in work end, so that no half file stays;
-// the second ends the program at once.
 func run(stdin io.Reader, stdout, stderr io.Writer, args []string) int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
-	context.AfterFunc(ctx, stop)
-
-	streams := terminal.NewStreams(stdin, stdout, stderr)
-	root := newRootCmd(streams)
-	root.SetArgs(args)
-	err := root.ExecuteContext(ctx)
-	streams.Report(err)
-	return terminal.ExitCode(err)
+	return command.Program{In: stdin, Out: stdout, Err: stderr, Args: args}.Run(newRootCmd)
 }

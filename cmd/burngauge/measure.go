@@ -65,6 +65,14 @@ func (o *measureOptions) settings() (measure.Options, error) {
 	if len(o.photos) == 0 {
 		return measure.Options{}, terminal.Usagef("burngauge measure PHOTO.jpg", "no photo given")
 	}
+	for _, path := range o.photos {
+		switch path {
+		case "":
+			return measure.Options{}, terminal.Usagef("burngauge measure PHOTO.jpg", "a photo's name is empty")
+		case "-":
+			return measure.Options{}, terminal.Usagef("burngauge measure PHOTO.jpg; a file called - is ./-", "standard input is not read: name the photo's file")
+		}
+	}
 	if o.json && o.ndjson {
 		return measure.Options{}, terminal.Usagef("burngauge measure --json PHOTO.jpg", "--json and --ndjson exclude each other")
 	}

@@ -9,6 +9,7 @@ import (
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/target"
 	"burngauge.dev/burngauge/pkg/terminal"
+	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
 // Values of --roll.
@@ -35,20 +36,21 @@ type measuring struct {
 
 func addMeasuringFlags(cmd *cobra.Command, m *measuring) {
 	flags := cmd.Flags()
-	flags.StringVar(&m.target, "target", target.DefaultName, "built-in target, as burngauge target --list shows them, or spec file (`NAME|FILE`)")
-	choiceFlag(cmd, &m.mark, "mark", "mark to measure", measure.Burn, measure.Pointer, measure.Both)
+	m.target = target.DefaultName
+	flags.Var(command.Name{To: &m.target, Kind: "NAME|FILE"}, "target", "built-in target, as burngauge target --list shows them, or spec file")
+	command.ChoiceFlag(cmd, &m.mark, "mark", "mark to measure", measure.Burn, measure.Pointer, measure.Both)
 	flags.Var(length{to: &m.limitMM}, "limit", "distance from the centre that still counts as inside (default: the inner ring's radius)")
-	choiceFlag(cmd, &m.roll, "roll", "what shows the target's top: its index mark, or the photo's own top", rollIndex, rollPhoto)
+	command.ChoiceFlag(cmd, &m.roll, "roll", "what shows the target's top: its index mark, or the photo's own top", rollIndex, rollPhoto)
 	addUnitsFlag(cmd, &m.units, "unit of the table; files are always in mm")
-	flags.StringVar(&m.overlayDir, "overlay", "", "write a picture of each result into the folder `DIR`")
+	flags.Var(command.Name{To: &m.overlayDir, Kind: "DIR"}, "overlay", "write a picture of each result into the folder DIR")
 	flags.BoolVar(&m.failOutside, "fail-outside", false, "exit with code 7 when a mark is outside the limit")
-	complete(cmd, "target", target.Names(), cobra.ShellCompDirectiveDefault)
-	complete(cmd, "limit", nil, cobra.ShellCompDirectiveNoFileComp)
+	command.Complete(cmd, "target", cobra.FixedCompletions(target.Names(), cobra.ShellCompDirectiveDefault))
+	command.Complete(cmd, "limit", cobra.FixedCompletions(nil, cobra.ShellCompDirectiveNoFileComp))
 	folderFlag(cmd, "overlay")
 }
 
 func addUnitsFlag(cmd *cobra.Command, to *string, usage string) {
-	choiceFlag(cmd, to, "units", usage, string(report.Millimetres), string(report.Inches))
+	command.ChoiceFlag(cmd, to, "units", usage, string(report.Millimetres), string(report.Inches))
 }
 
 // folderFlag completes a flag's value to folders.

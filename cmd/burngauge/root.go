@@ -3,11 +3,11 @@ package main
 import (
 	"fmt"
 	"os"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"burngauge.dev/burngauge/pkg/terminal"
+	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
 // newRootCmd is `burngauge` with everything below it.
@@ -23,43 +23,24 @@ It gives advice only and never commands a laser.`,
 		Example: `  burngauge measure rear-left.jpg
   burngauge target -o sheet.pdf
   burngauge help photos`,
-		Version:                    versionText(),
-		Args:                       cobra.ArbitraryArgs, // so that unknown commands come to RunE
-		SilenceErrors:              true,
-		SilenceUsage:               true,
-		SuggestionsMinimumDistance: 2, // letters
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				return cmd.Help()
-			}
-			return unknownCommand(cmd, args[0])
-		},
+		Version: versionText(),
 	}
-	cmd.SetIn(streams.In)
-	cmd.SetOut(streams.Out)
-	cmd.SetErr(streams.Err)
-	cmd.SetVersionTemplate("{{.Version}}\n")
-	cmd.SetFlagErrorFunc(wrongFlag)
+	command.Root(cmd, streams)
+	cmd.RunE = photoMeant(cmd.RunE)
 	cmd.AddCommand(newMeasureCmd(streams), newSurveyCmd(streams), newEvidenceCmd(streams), newVerifyCmd(streams),
 		newHistoryCmd(streams), newTargetCmd(streams))
 	cmd.AddCommand(helpTopics()...)
-	cmd.SetHelpCommand(newHelpCmd())
 	return cmd
 }
 
-// wrongFlag turns a flag that was not understood into a usage failure.
-func wrongFlag(cmd *cobra.Command, err error) error {
-	return terminal.Usagef(cmd.CommandPath()+" --help", "%w", err)
-}
-
-// unknownCommand guesses what was meant: a photo without `measure`, or a
-// misspelt command.
-func unknownCommand(cmd *cobra.Command, name string) error {
-	hint := "burngauge --help"
-	if _, err := os.Stat(name); err == nil {
-		hint = fmt.Sprintf("burngauge measure %q", name)
-	} else if near := cmd.SuggestionsFor(name); len(near) > 0 {
-		hint = "did you mean: burngauge " + strings.Join(near, ", burngauge ")
+// photoMeant tells whoever names a photo without a command which command is meant.
+func photoMeant(otherwise func(*cobra.Command, []string) error) func(*cobra.Command, []string) error {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) > 0 {
+			if _, err := os.Stat(args[0]); err == nil {
+				return terminal.Usagef(fmt.Sprintf("burngauge measure %q", args[0]), "there is no command %q", args[0])
+			}
+		}
+		return otherwise(cmd, args)
 	}
-	return terminal.Usagef(hint, "there is no command %q", name)
 }

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 
 	"burngauge.dev/burngauge/pkg/measure"
@@ -14,10 +13,6 @@ import (
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/terminal"
 )
-
-// mostAtOnce bounds the photos that are decoded at one time, and so the memory:
-// one of 12 megapixels may take up to 400 MB on its way.
-const mostAtOnce = 8
 
 // measured is what came of one photo. The pixels are not kept.
 type measured struct {
@@ -32,10 +27,10 @@ func runMeasure(ctx context.Context, o *measureOptions, settings measure.Options
 		return err
 	}
 	overlays := overlayPaths(o.overlayDir, o.photos)
-	one := func(i int) measured { return measureOne(o.photos[i], overlays[i], settings) }
+	work, workers := measurer(len(o.photos), settings)
+	one := func(i int) measured { return work(o.photos[i], overlays[i]) }
 
-	t := &measureTally{o: o, tally: tally{streams: o.streams, progress: o.streams.Progress("photos", len(o.photos))}}
-	workers := min(runtime.GOMAXPROCS(0), mostAtOnce)
+	t := &measureTally{o: o, tally: tally{streams: o.streams, progress: o.streams.Progress("photos", len(o.photos))}, labels: tellApart(o.photos)}
 	err := inOrder(ctx, len(o.photos), workers, one, t.take)
 	t.progress.Clear()
 	if err != nil {
@@ -45,6 +40,16 @@ func runMeasure(ctx context.Context, o *measureOptions, settings measure.Options
 		return err
 	}
 	return t.failure()
+}
+
+// measurer is how photos are measured, and how many at a time: several within the
+// bench's bound of memory, while one alone has all the cores for itself.
+func measurer(photos int, settings measure.Options) (work func(path, overlay string) measured, workers int) {
+	if photos == 1 {
+		return func(path, overlay string) measured { return measureOne(path, overlay, settings) }, 1
+	}
+	bench := newBench(0, settings)
+	return bench.measure, bench.workers
 }
 
 // measureOne measures one photo and draws its overlay, when path is not "". A

@@ -13,6 +13,7 @@ import (
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/survey"
 	"burngauge.dev/burngauge/pkg/terminal"
+	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
 // surveyTally takes the photos' results, and remembers what the exit code must
@@ -43,14 +44,14 @@ func runSurvey(ctx context.Context, job *surveyJob) error {
 
 // take is called with each photo's result in turn.
 func (t *surveyTally) take(i int, m measured) error {
-	t.count(m)
-	defer func() { t.progress.Done(t.photos) }()
 	file := t.job.photos[i]
+	t.count(file, m)
+	defer func() { t.progress.Done(t.photos) }()
 	t.shots = append(t.shots, survey.Shot{File: file, Marks: m.marks})
 	if !t.job.ndjson {
 		return nil
 	}
-	t.tellRefusals(m.marks)
+	t.tellRefusals(file, m.marks)
 	station, reason := t.job.setup.Place(file)
 	if reason != "" {
 		t.streams.Note("%s: %s", file, reason)
@@ -131,7 +132,7 @@ func writeReport(out io.Writer, r *report.Report, path string) error {
 			return err
 		}
 		_, err = out.Write(data)
-		return written(err)
+		return command.Written(err)
 	}
 	err := r.WriteFile(path)
 	var failed *report.WriteError
@@ -144,33 +145,46 @@ func writeReport(out io.Writer, r *report.Report, path string) error {
 // failure is what the exit code must say when all is done, as for measure.
 func (t *surveyTally) failure(r *report.Report) error {
 	outside := outsideStations(r)
+	loose := t.loose()
+	amiss := t.amiss(loose)
 	switch {
 	case t.overlayErr != nil:
 		return errOverlays
 	case t.job.failOutside && len(outside) > 0:
-		return terminal.Fail(terminal.ExitOutside, fmt.Errorf("outside the limit: %s", strings.Join(outside, ", ")), "")
-	}
-	loose := 0
-	for _, shot := range t.shots {
-		if station, _ := t.job.setup.Place(shot.File); station == "" {
-			loose++
-		}
-	}
-	if t.notMeasured+loose == 0 {
+		return outsideFailure(outside, amiss)
+	case amiss == "":
 		return nil
 	}
+	hint := "burngauge help photos"
+	if len(t.notMeasured) == 0 {
+		hint = surveyHint
+	}
+	return terminal.Fail(terminal.ExitNotMeasured, errors.New(amiss), hint)
+}
+
+// loose counts the photos of no station.
+func (t *surveyTally) loose() (n int) {
+	for _, shot := range t.shots {
+		if station, _ := t.job.setup.Place(shot.File); station == "" {
+			n++
+		}
+	}
+	return n
+}
+
+// amiss tells how many photos say nothing or are of no station; "" when all is well.
+func (t *surveyTally) amiss(loose int) string {
 	var parts []string
-	if t.notMeasured > 0 {
-		parts = append(parts, fmt.Sprintf("%d not measured%s", t.notMeasured, forBoth(t.job.mark)))
+	if n := len(t.notMeasured); n > 0 {
+		parts = append(parts, fmt.Sprintf("%d not measured%s", n, forBoth(t.job.mark)))
 	}
 	if loose > 0 {
 		parts = append(parts, fmt.Sprintf("%d of no station", loose))
 	}
-	hint := "burngauge help photos"
-	if t.notMeasured == 0 {
-		hint = surveyHint
+	if len(parts) == 0 {
+		return ""
 	}
-	return terminal.Fail(terminal.ExitNotMeasured, fmt.Errorf("of %s %s", count(t.photos, "photo", "photos"), strings.Join(parts, ", ")), hint)
+	return fmt.Sprintf("of %s %s", count(t.photos, "photo", "photos"), strings.Join(parts, ", "))
 }
 
 // outsideStations are those whose beam or pointer lies outside the limit.

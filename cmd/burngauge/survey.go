@@ -8,6 +8,7 @@ import (
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/survey"
 	"burngauge.dev/burngauge/pkg/terminal"
+	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
 // surveyOptions are what the command line of `burngauge survey` says.
@@ -65,29 +66,27 @@ func newSurveyCmd(streams terminal.Streams) *cobra.Command {
 
 func addSurveyFlags(cmd *cobra.Command, o *surveyOptions) {
 	flags := cmd.Flags()
-	flags.StringVarP(&o.output, "output", "o", "", "write the report as JSON to `FILE`; - is standard output, instead of the table")
-	flags.StringVar(&o.csv, "csv", "", "write the report as CSV to `FILE`")
+	flags.VarP(command.Name{To: &o.output, Kind: "FILE"}, "output", "o", "write the report as JSON to FILE; - is standard output, instead of the table")
+	flags.Var(command.Name{To: &o.csv, Kind: "FILE"}, "csv", "write the report as CSV to FILE")
 	flags.StringSliceVar(&o.stations, "stations", nil, "stations that make the set complete, as `a,b,c` (default "+strings.Join(survey.Default(), ",")+")")
 	flags.StringArrayVar(&o.assign, "assign", nil, "the photo's station, whatever its name says, as `STATION=PHOTO`; may be given several times")
-	flags.Var(&o.round, "round", "of several rounds in one folder, the one to report (default latest)")
+	flags.Var(&o.round, "round", "of several rounds in one folder, the one to report")
 	flags.BoolVar(&o.ndjson, "ndjson", false, ndjsonUsage+", with its station, instead of the table")
 	flags.BoolVar(&o.watch, "watch", false, "wait for photos to land in the folder and measure each; Ctrl-C ends")
 	flags.Var(whole{to: &o.workers}, "workers", "photos to measure at the same time, one on a core (default: one for each core)")
-	complete(cmd, "output", []string{"json"}, cobra.ShellCompDirectiveFilterFileExt)
-	complete(cmd, "csv", []string{"csv"}, cobra.ShellCompDirectiveFilterFileExt)
-	complete(cmd, "stations", survey.Default(), cobra.ShellCompDirectiveNoFileComp|cobra.ShellCompDirectiveNoSpace)
-	complete(cmd, "round", []string{"latest", "all", "1", "2", "3"}, cobra.ShellCompDirectiveNoFileComp)
-	complete(cmd, "workers", nil, cobra.ShellCompDirectiveNoFileComp)
-	if err := cmd.RegisterFlagCompletionFunc("assign", completeAssign); err != nil {
-		panic(err) // the flag does not exist: a programmer's error
-	}
+	command.Complete(cmd, "output", cobra.FixedCompletions([]string{"json"}, cobra.ShellCompDirectiveFilterFileExt))
+	command.Complete(cmd, "csv", cobra.FixedCompletions([]string{"csv"}, cobra.ShellCompDirectiveFilterFileExt))
+	command.Complete(cmd, "stations", cobra.FixedCompletions(survey.Default(), cobra.ShellCompDirectiveNoFileComp|cobra.ShellCompDirectiveNoSpace))
+	command.Complete(cmd, "round", cobra.FixedCompletions([]string{"latest", "all", "1", "2", "3"}, cobra.ShellCompDirectiveNoFileComp))
+	command.Complete(cmd, "workers", cobra.FixedCompletions(nil, cobra.ShellCompDirectiveNoFileComp))
+	command.Complete(cmd, "assign", completeAssign)
 }
 
 func addJobFlags(cmd *cobra.Command, job *report.Job) {
 	flags := cmd.Flags()
 	for _, f := range jobFields(job) {
 		flags.StringVar(f.to, f.name, "", f.usage)
-		complete(cmd, f.name, nil, cobra.ShellCompDirectiveNoFileComp)
+		command.Complete(cmd, f.name, cobra.FixedCompletions(nil, cobra.ShellCompDirectiveNoFileComp))
 	}
 }
 

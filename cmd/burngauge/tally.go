@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"path/filepath"
 	"strings"
 
 	"burngauge.dev/burngauge/pkg/coverage"
@@ -18,8 +17,8 @@ type tally struct {
 	progress *terminal.Progress
 
 	photos      int
-	notMeasured int   // photos
-	overlayErr  error // the first
+	notMeasured []string // photos
+	overlayErr  error    // the first
 }
 
 // measureTally takes the photos' results in order, writes them, and remembers
@@ -27,16 +26,17 @@ type tally struct {
 type measureTally struct {
 	tally
 	o       *measureOptions
+	labels  []string             // what each photo is called towards people
 	marks   []report.Measurement // all, but for --ndjson
 	outside []string             // photos
 }
 
 // count takes one photo's result in: the first thing to do with it. The
 // progress line is empty afterwards; progress.Done shows it again.
-func (t *tally) count(m measured) {
+func (t *tally) count(name string, m measured) {
 	t.photos++
 	if anyMark(m.marks, func(r report.Measurement) bool { return r.Status != report.Measured }) {
-		t.notMeasured++
+		t.notMeasured = append(t.notMeasured, name)
 	}
 	t.progress.Clear()
 	if m.overlayErr != nil {
@@ -49,13 +49,19 @@ func (t *tally) count(m measured) {
 
 // take is called with each photo's result in turn.
 func (t *measureTally) take(i int, m measured) error {
-	t.count(m)
+	name := t.labels[i]
+	t.count(name, m)
 	defer func() { t.progress.Done(t.photos) }()
 	if anyMark(m.marks, isOutside) {
-		t.outside = append(t.outside, filepath.Base(t.o.photos[i]))
+		t.outside = append(t.outside, name)
 	}
 	if t.o.json || t.o.ndjson {
-		t.tellRefusals(m.marks)
+		t.tellRefusals(name, m.marks)
+	}
+	if !t.o.json && !t.o.ndjson {
+		for i := range m.marks {
+			m.marks[i].Photo.File = name
+		}
 	}
 	if !t.o.ndjson {
 		t.marks = append(t.marks, m.marks...)
@@ -76,14 +82,14 @@ func isOutside(m report.Measurement) bool {
 // tellRefusals says in plain words what the JSON says: whoever runs it sees the
 // standard error only. The table says it itself. What holds for both marks of a
 // photo is said once.
-func (t *tally) tellRefusals(marks []report.Measurement) {
+func (t *tally) tellRefusals(name string, marks []report.Measurement) {
 	said := ""
 	for _, m := range marks {
 		if m.Refusal == nil || m.Refusal.Text == said {
 			continue
 		}
 		said = m.Refusal.Text
-		t.streams.Note("%s: %s (%s)", m.Photo.File, said, m.Refusal.Code)
+		t.streams.Note("%s: %s (%s)", oneLine(name), said, m.Refusal.Code)
 	}
 }
 
@@ -124,12 +130,33 @@ func (t *measureTally) failure() error {
 	case t.overlayErr != nil:
 		return errOverlays
 	case t.o.failOutside && len(t.outside) > 0:
-		return terminal.Fail(terminal.ExitOutside, fmt.Errorf("outside the limit: %s", strings.Join(t.outside, ", ")), "")
-	case t.notMeasured > 0:
-		return terminal.Fail(terminal.ExitNotMeasured,
-			fmt.Errorf("%d of %d photos not measured%s", t.notMeasured, t.photos, forBoth(t.o.mark)), "burngauge help photos")
+		return outsideFailure(t.outside, t.unmeasured())
+	case len(t.notMeasured) > 0:
+		return terminal.Fail(terminal.ExitNotMeasured, errors.New(t.unmeasured()), "burngauge help photos")
 	}
 	return nil
+}
+
+// unmeasured counts the photos that say nothing, and names the only one.
+func (t *measureTally) unmeasured() string {
+	switch n := len(t.notMeasured); n {
+	case 0:
+		return ""
+	case 1:
+		return fmt.Sprintf("1 of %s not measured%s: %s", count(t.photos, "photo", "photos"), forBoth(t.o.mark), t.notMeasured[0])
+	default:
+		return fmt.Sprintf("%d of %d photos not measured%s", n, t.photos, forBoth(t.o.mark))
+	}
+}
+
+// outsideFailure names what is outside the limit, then tells what else is amiss,
+// if anything is.
+func outsideFailure(outside []string, more string) error {
+	text := "outside the limit: " + strings.Join(outside, ", ")
+	if more != "" {
+		text += "; " + more
+	}
+	return terminal.Fail(terminal.ExitOutside, errors.New(text), "")
 }
 
 // forBoth says, when both marks were asked for, that one may be missing.

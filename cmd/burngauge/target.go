@@ -15,6 +15,7 @@ import (
 	"burngauge.dev/burngauge/pkg/target"
 	"burngauge.dev/burngauge/pkg/target/sheet"
 	"burngauge.dev/burngauge/pkg/terminal"
+	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
 // targetOptions are what the command line of `burngauge target` says.
@@ -60,10 +61,10 @@ target that you have, and give the file to --target.`,
 		},
 	}
 	flags := cmd.Flags()
-	flags.StringVarP(&o.output, "output", "o", "", "write a sheet to `FILE`, which ends in .pdf or .svg")
-	choiceFlag(cmd, &o.paper, "paper", "paper of the sheet", sheet.Papers()...)
+	flags.VarP(command.Name{To: &o.output, Kind: "FILE"}, "output", "o", "write a sheet to FILE, which ends in .pdf or .svg")
+	command.ChoiceFlag(cmd, &o.paper, "paper", "paper of the sheet", sheet.Papers()...)
 	flags.BoolVar(&o.list, "list", false, "list the built-in targets")
-	complete(cmd, "output", []string{"pdf", "svg"}, cobra.ShellCompDirectiveFilterFileExt)
+	command.Complete(cmd, "output", cobra.FixedCompletions([]string{"pdf", "svg"}, cobra.ShellCompDirectiveFilterFileExt))
 	return cmd
 }
 
@@ -78,14 +79,14 @@ func completeTarget(_ *cobra.Command, args []string, _ string) ([]cobra.Completi
 // runTarget writes the sheet, the spec or the list.
 func runTarget(o *targetOptions) error {
 	if o.list {
-		return written(listTargets(o.streams.Out))
+		return command.Written(listTargets(o.streams.Out))
 	}
 	spec, err := loadTarget(o.target)
 	if err != nil {
 		return err
 	}
 	if o.output == "" {
-		return written(writeSpec(o.streams.Out, spec))
+		return command.Written(writeSpec(o.streams.Out, spec))
 	}
 	page, err := drawSheet(o, spec)
 	if err != nil {
@@ -119,14 +120,6 @@ func drawSheet(o *targetOptions, spec target.Spec) ([]byte, error) {
 		return nil, terminal.Fail(terminal.ExitUsage, err, "burngauge target --help")
 	}
 	return page.Bytes(), err
-}
-
-// written gives a failure to write standard output its exit code.
-func written(err error) error {
-	if err == nil {
-		return nil
-	}
-	return terminal.NotWritten(fmt.Errorf("writing the result: %w", err))
 }
 
 // listTargets prints a line for each built-in target.

@@ -1,36 +1,6 @@
 package main
 
-import (
-	"github.com/spf13/cobra"
-
-	"burngauge.dev/burngauge/pkg/terminal"
-)
-
-// newHelpCmd is `burngauge help`, which unlike cobra's own fails on a topic
-// that does not exist.
-func newHelpCmd() *cobra.Command {
-	return &cobra.Command{
-		Use:   "help [COMMAND|TOPIC]",
-		Short: "Help about a command or a topic",
-		ValidArgsFunction: func(cmd *cobra.Command, args []string, _ string) ([]cobra.Completion, cobra.ShellCompDirective) {
-			var names []cobra.Completion
-			for _, c := range cmd.Root().Commands() {
-				if len(args) == 0 && !c.Hidden {
-					names = append(names, cobra.CompletionWithDesc(c.Name(), c.Short))
-				}
-			}
-			return names, cobra.ShellCompDirectiveNoFileComp
-		},
-		RunE: func(cmd *cobra.Command, args []string) error {
-			about, rest, err := cmd.Root().Find(args)
-			if err != nil || len(rest) > 0 {
-				return terminal.Usagef("burngauge help", "there is no help about %q", rest)
-			}
-			about.InitDefaultHelpFlag()
-			return about.Help()
-		},
-	}
-}
+import "github.com/spf13/cobra"
 
 // helpTopics are commands that do nothing and only have a text: `burngauge help
 // photos`.
@@ -45,7 +15,7 @@ const exitCodesText = `Exit codes
 
     0  done
     1  another failure
-    2  wrong usage, or a wrong target spec, job file or report
+    2  wrong usage, or a wrong target spec, job file, report, machine profile or plan
     3  some photos were not measured, have no station or are missing; the rest was done
     4  verify found a difference between a report and its photos
     6  could not write a file or the results
@@ -59,7 +29,7 @@ const photosText = `A photo that can be measured
 
   Hold the phone squarely over the target, 15 to 25 cm away, and let the target fill
   a quarter to a half of the photo's short side. A tilt up to 30 degrees does little
-  harm; beyond 50 degrees a photo is refused.
+  harm; more than about 55 degrees is refused.
   Keep every ring and the index mark in the picture. The photo may be turned any way:
   the index mark shows where the top is.
   Use soft light from the side. Switch the flash off: its glare hides lines and marks.

@@ -12,6 +12,7 @@ import (
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/survey"
 	"burngauge.dev/burngauge/pkg/terminal"
+	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
 const verifyLong = `Hold a report against its photos: the digest, every photo's hash, a fresh
@@ -65,11 +66,11 @@ func newVerifyCmd(streams terminal.Streams) *cobra.Command {
 		},
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&o.photos, "photos", "", "the photos lie in the folder `DIR` (default: the report's folder)")
+	flags.Var(command.Name{To: &o.photos, Kind: "DIR"}, "photos", "the photos lie in the folder DIR (default: the report's folder)")
 	flags.StringArrayVar(&o.assign, "assign", nil, "the photo's station as the survey was told it, as `STATION=PHOTO`")
 	flags.BoolVar(&o.allowMore, "allow-more", false, "the folder may hold photos that the report does not name")
 	folderFlag(cmd, "photos")
-	complete(cmd, "assign", nil, cobra.ShellCompDirectiveNoFileComp)
+	command.Complete(cmd, "assign", cobra.FixedCompletions(nil, cobra.ShellCompDirectiveNoFileComp))
 	return cmd
 }
 
@@ -88,7 +89,7 @@ func runVerify(ctx context.Context, o *verifyOptions) error {
 		o.streams.Note("%s", note)
 	}
 	if err := tellVerified(o.streams.Out, r, evidence, differences); err != nil {
-		return written(err)
+		return command.Written(err)
 	}
 	switch {
 	case len(differences) > 0:

@@ -9,6 +9,7 @@ import (
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/survey"
 	"burngauge.dev/burngauge/pkg/terminal"
+	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
 // watcher is a survey that goes on: the photos measured so far.
@@ -94,19 +95,19 @@ func (w *watcher) overlay(photo string) string {
 
 // take is called with each photo's result.
 func (w *watcher) take(file string, m measured) error {
-	w.count(m)
+	w.count(file, m)
 	w.shots[file] = survey.Shot{File: file, Marks: m.marks}
 	station, reason := w.job.setup.Place(file)
 	if reason != "" {
 		w.streams.Note("%s: %s", file, reason)
 	}
 	if w.job.ndjson {
-		w.tellRefusals(m.marks)
+		w.tellRefusals(file, m.marks)
 		return w.job.writeLines(station, m.marks)
 	}
 	for _, mark := range m.marks {
 		if _, err := fmt.Fprintln(w.streams.Out, report.Line(station, mark, report.Units(w.job.units))); err != nil {
-			return written(err)
+			return command.Written(err)
 		}
 	}
 	return nil

@@ -63,7 +63,8 @@ func (o *fireOptions) flags(cmd *cobra.Command) {
 	command.ChoiceFlag(cmd, &o.exposure, "exposure", "length of the pulse", words(rehearsal.Exposures)...)
 	flags.Var(command.Number{To: &o.photo.Megapixels, Least: 1, Most: 12, What: "megapixels"}, "megapixels", "size of the photos, 1 to 12")
 	flags.BoolVar(&o.photo.Pointer, "pointer", false, "the red pointer is switched on while the photo is taken")
-	flags.StringVar(&o.target, "target", target.DefaultName, "target in the head: a built-in one or a spec file (`NAME|FILE`)")
+	o.target = target.DefaultName
+	flags.Var(command.Name{To: &o.target, Kind: "NAME|FILE"}, "target", "target in the head: a built-in one or a spec file")
 	flags.BoolVar(&o.truth, "truth", false, "write truth.json beside the photos: where the marks really are")
 	flags.BoolVar(&o.replace, "replace", false, "replace photos of an earlier fire")
 	command.Complete(cmd, "stations", completeStations)

@@ -28,11 +28,3 @@ func Decode(v float64) float64 {
 	}
 	return math.Pow((v+0.055)/1.055, 2.4)
 }
-
-// Encode is the sRGB curve: linear light 0..1 to code value 0..1.
-func Encode(l float64) float64 {
-	if l <= 0.0031308 {
-		return 12.92 * l
-	}
-	return 1.055*math.Pow(l, 1/2.4) - 0.055
-}

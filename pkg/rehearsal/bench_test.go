@@ -38,9 +38,10 @@ func nearFar(b *Bench) (near, far float64) {
 }
 
 // Measured +2 near and +5 far want -0.1 turn at the first mirror and -1/30 turn at
-// the second in the 1-D convention of section 7, in which both mirrors count the same
-// way. Here a clockwise turn at B swings both mirrors anticlockwise as seen from
-// above, which moves the spot by -1400 and +600 mm a radian: +0.1 and -1/30.
+// the second by near = g1(A+B) + g2 B, far = g1(A+B+C) + g2(B+C) with A = 400, B = 300,
+// C = 900 mm and g the beam's change of angle at each mirror, in which both mirrors
+// count the same way. Here a clockwise turn at B swings both mirrors anticlockwise as
+// seen from above, which moves the spot by -1400 and +600 mm a radian: +0.1 and -1/30.
 func TestNearFarExampleTurnsMoveTheSpotsAsPublished(t *testing.T) {
 	const tol = 0.01 // the example is linear; its second order is 700·0.0025² = 0.004 mm
 	b := example(t)
@@ -58,7 +59,8 @@ func TestNearFarExampleTurnsMoveTheSpotsAsPublished(t *testing.T) {
 	assert.InDelta(t, -5, s[1].UpMM, tol)
 }
 
-// The exact 3-D derivative table of section 7, per radian: near y, near z, far y,
+// The derivatives of the exact reflection r = d - 2(d·n)n at both mirrors, worked out
+// apart from this code, per radian: near y, near z, far y,
 // far z. The mount's up is z; its right is (1,1,0)/√2 for mirror 1 and the opposite for 2.
 func TestDerivativesOfTheTwoMirrorTable(t *testing.T) {
 	const h, tol = 1e-5, 1e-4
@@ -87,9 +89,10 @@ func TestDerivativesOfTheTwoMirrorTable(t *testing.T) {
 	}
 }
 
-// The hand procedure of section 7: first mirror until near is right, second until
+// Walking the beam, the usual procedure by hand (A. Agha, M. Minkin, "Understanding
+// 'Walking the Beam'", Stony Brook Laser Teaching Center 2007): first mirror until near is right, second until
 // far is right, again and again. From (2, 5) the near error goes -0.107143, -0.061224,
-// -0.034985, -0.019992: a ratio of 4/7 a cycle.
+// -0.034985, -0.019992: a ratio of B(A+B+C)/((A+B)(B+C)) = 4/7 a cycle.
 func TestWalkingTheBeamConvergesByFourSevenths(t *testing.T) {
 	b := example(t)
 	require.NoError(t, b.TurnAll([]Turn{{"1", "B", -0.1}, {"2", "B", 1.0 / 30}}))

@@ -1,10 +1,5 @@
 package rehearsal
 
-import (
-	"fmt"
-	"strings"
-)
-
 // Exposure is how long the pulse is.
 type Exposure string
 
@@ -17,18 +12,6 @@ const (
 
 // Exposures are all of them, the shortest pulse first.
 var Exposures = []Exposure{Faint, Normal, Heavy}
-
-// ParseExposure reads an exposure's name.
-func ParseExposure(name string) (Exposure, error) {
-	words := make([]string, len(Exposures))
-	for i, e := range Exposures {
-		if name == string(e) {
-			return e, nil
-		}
-		words[i] = string(e)
-	}
-	return "", fmt.Errorf("exposure %q is not one of %s", name, strings.Join(words, ", "))
-}
 
 // pulse draws the burn of one pulse. A short one burns only where the beam is
 // strongest; a long one burns wider, scorches the tape round it, and leaves ash or

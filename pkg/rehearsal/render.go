@@ -16,19 +16,19 @@ type Picture struct {
 
 // spare holds pixels of pictures that are done with, for scratch. A picture of
 // 12 megapixels takes 144 MB: making each anew would cost as much as blurring it.
-var spare sync.Pool // of []float32
+var spare sync.Pool // of *Picture
 
 // scratchPicture is a picture whose pixels hold anything.
 func scratchPicture(width, height int) *Picture {
 	n := 3 * width * height
-	if pix, ok := spare.Get().([]float32); ok && cap(pix) >= n {
-		return &Picture{width, height, pix[:n]}
+	if old, ok := spare.Get().(*Picture); ok && cap(old.Pix) >= n {
+		return &Picture{width, height, old.Pix[:n]}
 	}
 	return NewPicture(width, height)
 }
 
 // release gives the pixels back. The picture is not used afterwards.
-func (p *Picture) release() { spare.Put(p.Pix) }
+func (p *Picture) release() { spare.Put(p) }
 
 // NewPicture is a black picture.
 func NewPicture(width, height int) *Picture {

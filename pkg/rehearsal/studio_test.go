@@ -192,7 +192,7 @@ func darkCentroid(p *Picture, x0, y0, radius float64) (x, y float64) {
 	return x / sum, y / sum
 }
 
-func TestNamesOfLevelsAndExposures(t *testing.T) {
+func TestNamesOfLevels(t *testing.T) {
 	for _, l := range Levels {
 		got, err := ParseLevel(string(l))
 		assert.NoError(t, err)
@@ -200,9 +200,4 @@ func TestNamesOfLevelsAndExposures(t *testing.T) {
 	}
 	_, err := ParseLevel("soft")
 	assert.EqualError(t, err, `level "soft" is not one of easy, worn, hard`)
-	e, err := ParseExposure("heavy")
-	assert.NoError(t, err)
-	assert.Equal(t, Heavy, e)
-	_, err = ParseExposure("long")
-	assert.EqualError(t, err, `exposure "long" is not one of faint, normal, heavy`)
 }

@@ -65,8 +65,8 @@ type Unassigned struct {
 	Reason string `json:"reason"`
 }
 
-// States of a set, beside those of a single verdict (inside, outside,
-// borderline).
+// Incomplete is the state of a set in which a station is missing. Its other states
+// are those of a single verdict: inside, outside, borderline.
 const Incomplete = "incomplete"
 
 // SetVerdict is over every expected station: inside when all are, outside when

@@ -166,7 +166,7 @@ func TestAllWordsStandInThePanelAndApart(t *testing.T) {
 	for name, d := range drawings() {
 		inner := boxOf(d.panel.Sub(d.panel.Min))
 		for i, r := range d.runs {
-			b := r.box()
+			b := room(r)
 			assert.True(t, inner.holds(b), "%s: %q", name, r.text)
 			for _, other := range d.runs[:i] {
 				assert.False(t, inkBox(r).meets(inkBox(other)), "%s: %q over %q", name, r.text, other.text)
@@ -175,9 +175,14 @@ func TestAllWordsStandInThePanelAndApart(t *testing.T) {
 	}
 }
 
+// room is the place of a run's letters, with the line's leading.
+func room(r run) box {
+	return box{point{r.at.x, r.at.y - r.letters.rise()}, point{r.at.x + r.letters.width(r.text), r.at.y + r.letters.drop()}}
+}
+
 // inkBox is the room without the line's leading.
 func inkBox(r run) box {
-	b := r.box()
+	b := room(r)
 	return box{b.min.add(point{0, 0.1 * r.letters.size}), b.max.sub(point{0, 0.1 * r.letters.size})}
 }
 

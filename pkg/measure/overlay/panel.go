@@ -56,11 +56,6 @@ type run struct {
 	colour  color.RGBA
 }
 
-// box is the room of the run.
-func (r run) box() box {
-	return box{point{r.at.x, r.at.y - r.letters.rise()}, point{r.at.x + r.letters.width(r.text), r.at.y + r.letters.drop()}}
-}
-
 // panel is the caption, laid out.
 type panel struct {
 	unit   float64

@@ -40,19 +40,6 @@ type OptionError struct{ Text string }
 // Error is the text: lower case, what is wrong and what to do.
 func (e *OptionError) Error() string { return e.Text }
 
-// Fit is the number of targets that one page of the paper holds; 0 when not
-// even one fits. An unknown paper or a faulty spec is an error.
-func Fit(spec target.Spec, paper string) (int, error) {
-	if err := spec.Check(); err != nil {
-		return 0, err
-	}
-	page, err := paperSize(paper)
-	if err != nil {
-		return 0, err
-	}
-	return newGrid(spec, page).fits(), nil
-}
-
 // paperSize finds a paper by its name, in either case.
 func paperSize(name string) (size, error) {
 	page, ok := papers[strings.ToLower(name)]

@@ -93,9 +93,7 @@ func TestCutsDoNotTouchEachOtherAndHoldTheBar(t *testing.T) {
 				cuts = append(cuts, c)
 			}
 		}
-		fits, err := Fit(spec, A4)
-		require.NoError(t, err)
-		require.Len(t, cuts, fits)
+		require.Len(t, cuts, newGrid(spec, papers[A4]).fits())
 		for i, a := range cuts {
 			for _, b := range cuts[:i] {
 				assert.Greater(t, math.Hypot(a.x-b.x, a.y-b.y), 2*cut)
@@ -214,9 +212,11 @@ func TestFaultySpecsAreRefused(t *testing.T) {
 }
 
 func TestPaperNamesMayBeCapitals(t *testing.T) {
-	fits, err := Fit(target.Default(), "A4")
-	require.NoError(t, err)
-	assert.Equal(t, 16, fits)
+	assert.Equal(t, 16, newGrid(target.Default(), papers[A4]).fits())
+	var capitals, small bytes.Buffer
+	require.NoError(t, SVG(&capitals, target.Default(), Options{Paper: "A4"}))
+	require.NoError(t, SVG(&small, target.Default(), Options{Paper: A4}))
+	assert.Equal(t, small.String(), capitals.String())
 }
 
 // failing is a full disk.

@@ -64,7 +64,7 @@ func help() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			about, rest, err := cmd.Root().Find(args)
 			if err != nil || len(rest) > 0 {
-				return terminal.Usagef(cmd.Root().Name()+" help", "there is no help about %q", rest)
+				return terminal.Usagef(cmd.Root().Name()+" help", "there is no help about %q", strings.Join(args, " "))
 			}
 			about.InitDefaultHelpFlag()
 			return about.Help()
@@ -103,10 +103,36 @@ func (c choice) Set(word string) error {
 	return nil
 }
 
-// ChoiceFlag adds --name with its completion; what to holds is the default.
+// ChoiceFlag adds --name with its completion. What to holds is the default, or the
+// first allowed word when it holds none.
 func ChoiceFlag(cmd *cobra.Command, to *string, name, usage string, allowed ...string) {
+	if *to == "" {
+		*to = allowed[0]
+	}
 	cmd.Flags().Var(choice{to: to, allowed: allowed}, name, usage)
 	Complete(cmd, name, cobra.FixedCompletions(allowed, cobra.ShellCompDirectiveNoFileComp))
+}
+
+// Name is a flag's value that may not be empty: a file, a folder, or what something
+// is called. It implements pflag.Value.
+type Name struct {
+	To   *string
+	Kind string // how help shows it: "FILE"
+}
+
+// String is the name as it stands.
+func (n Name) String() string { return *n.To }
+
+// Type is how help shows the value.
+func (n Name) Type() string { return n.Kind }
+
+// Set takes any text but the empty one, such as a script's empty variable gives.
+func (n Name) Set(text string) error {
+	if text == "" {
+		return errors.New("the name is empty")
+	}
+	*n.To = text
+	return nil
 }
 
 // Number is a flag's value: a finite number from Least to Most. It implements pflag.Value.
