@@ -1,0 +1,200 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"burngauge.dev/burngauge/pkg/machine"
+	"burngauge.dev/burngauge/pkg/plan"
+	"burngauge.dev/burngauge/pkg/report"
+)
+
+// content is everything that a sheet says, in words and in reading order.
+type content struct {
+	Title    string
+	Facts    []string // machine, report
+	Headline string   // what to do
+	Lead     string   // a sentence on it, "" for none
+	Cautions []string
+	Steps    []step
+	Again    []string // paragraphs: where to fire next
+	Expect   table
+	Findings []finding
+	Beyond   bool // findings come first: they are what is left to do
+}
+
+// step is the work on one mirror.
+type step struct {
+	Title string
+	View  string // how the drawing lies to the machine
+	Turns []plan.Turn
+	Mount mount
+}
+
+// finding is what the screws cannot cure, or what the readings contradict.
+type finding struct{ Text, Evidence, Code string }
+
+// table is what to expect at the stations.
+type table struct {
+	Title string
+	Heads []string
+	Rows  []row
+	Notes []string
+}
+
+// row is one station.
+type row struct {
+	Cells []string
+	State string
+}
+
+func newContent(s Sheet) *content {
+	c := &content{
+		Title:    "Screw plan",
+		Facts:    []string{"Machine: " + clean(or(s.Plan.Machine, s.Profile.Name))},
+		Cautions: cautions(s.Plan.Cautions),
+		Steps:    steps(s),
+		Again:    again(s),
+		Expect:   expect(s),
+		Beyond:   s.Plan.Status == plan.StatusBeyond,
+	}
+	if s.Plan.Report != "" {
+		c.Facts = append(c.Facts, "Made from the report with the digest "+clean(cut(s.Plan.Report)))
+	}
+	c.Headline, c.Lead = headline(s, c.Steps)
+	for _, f := range s.Plan.Findings {
+		c.Findings = append(c.Findings, finding{plain(f.Text), plain(f.Evidence), clean(f.Code)})
+	}
+	return c
+}
+
+// digestShown is how much of a digest tells two reports of a job apart.
+const digestShown = 16
+
+func cut(digest string) string {
+	if letters := []rune(digest); len(letters) > digestShown {
+		return string(letters[:digestShown]) + "…"
+	}
+	return digest
+}
+
+func or(text, empty string) string {
+	if text == "" {
+		return empty
+	}
+	return text
+}
+
+// headline is the plan in a line, and a sentence on it.
+func headline(s Sheet, steps []step) (line, lead string) {
+	screws := "Turn " + plural(len(s.Plan.Turns), "screw") + " on " + mirrors(steps)
+	switch s.Plan.Status {
+	case plan.StatusTurn:
+		return screws + ", then fire again.", "Do the steps in their order. Each turn counts from where the screw stands now."
+	case plan.StatusNothing:
+		return "Nothing to turn.", "Every station lies within the limit, as far as the readings tell. Leave the screws alone."
+	case plan.StatusFire:
+		return "Fire first at " + list(cleaned(s.Plan.FireNext)) + ", turn nothing yet.", "The readings do not settle which screws to turn."
+	}
+	line = "Beyond the screws: no turn of the mirrors’ screws brings every station within the limit."
+	if len(steps) == 0 {
+		return line, "What has to be moved instead stands under findings."
+	}
+	return line, screws + " to come as near as they can; what has to be moved besides stands under findings."
+}
+
+// mirrors names those of the steps once each.
+func mirrors(steps []step) string {
+	var names []string
+	seen := map[string]bool{}
+	for _, st := range steps {
+		name := st.Turns[0].Mirror
+		if !seen[name] {
+			names = append(names, clean(name))
+		}
+		seen[name] = true
+	}
+	if len(names) == 1 {
+		return "mirror " + names[0]
+	}
+	return "mirrors " + list(names)
+}
+
+func cleaned(words []string) []string {
+	out := make([]string, len(words))
+	for i, w := range words {
+		out[i] = clean(w)
+	}
+	return out
+}
+
+// steps gathers turns of the same mirror that follow each other.
+func steps(s Sheet) []step {
+	var out []step
+	for _, t := range s.Plan.Turns {
+		if n := len(out); n == 0 || out[n-1].Turns[0].Mirror != t.Mirror || turned(out[n-1].Turns, t.Screw) {
+			m := s.Profile.Mirrors[s.Profile.Mirror(t.Mirror)]
+			out = append(out, step{Title: fmt.Sprintf("Step %d: mirror %s", len(out)+1, clean(t.Mirror)), View: view(m), Mount: newMount(m)})
+		}
+		last := &out[len(out)-1]
+		last.Turns = append(last.Turns, t)
+		last.Mount.Turns[screwIndex(t.Screw)] = t.Turns
+	}
+	return out
+}
+
+// turned tells whether a screw has its turn already: a second one is a new step.
+func turned(turns []plan.Turn, screw string) bool {
+	for _, t := range turns {
+		if t.Screw == screw {
+			return true
+		}
+	}
+	return false
+}
+
+// view says where one stands to see the mount as it is drawn.
+func view(m machine.Mirror) string {
+	return fmt.Sprintf("The mount seen from behind, looking %s. The drawing’s top is %s on the machine.", heading(m.Normal), heading(m.Up))
+}
+
+// again says where to fire next.
+func again(s Sheet) []string {
+	switch {
+	case s.Plan.Status == plan.StatusNothing:
+		return nil
+	case s.Plan.Status == plan.StatusFire:
+		return []string{"Fire at " + list(cleaned(s.Plan.FireNext)) + ", one short pulse on fresh tape, photograph the mark, survey the whole set anew and ask for the plan again. The first one named tells most."}
+	case len(s.Plan.Turns) == 0:
+		return nil
+	}
+	at := cleaned(s.Plan.FireNext)
+	if len(at) == 0 {
+		for _, st := range s.Profile.Stations {
+			at = append(at, clean(st.Name))
+		}
+	}
+	return []string{"Fire again at " + list(at) + ", one short pulse on fresh tape at each. Photograph the marks, survey them, and compare with the table below."}
+}
+
+// expect is the table of predictions.
+func expect(s Sheet) table {
+	u := s.Units
+	t := table{Title: "What to expect after the turns", Heads: []string{"station", "left/right " + u.Name(), "up/down " + u.Name(), "from the centre " + u.Name(), "state"}}
+	if len(s.Plan.Turns) == 0 {
+		t.Title = "Where the spots are expected"
+	}
+	for _, p := range s.Plan.Predicted {
+		radius := u.From(p.RadiusMM)
+		t.Rows = append(t.Rows, row{State: clean(p.State), Cells: []string{clean(p.Station),
+			report.Side(u.From(p.RightMM), radius, "left", "right"), report.Side(u.From(p.UpMM), radius, "down", "up"),
+			report.Format(u.From(math.Hypot(p.RightMM, p.UpMM)), radius), clean(p.State)}})
+	}
+	t.Notes = []string{"Left, right, up and down are as you face the target with its index mark at the top. The spot is expected within ± of the place told, in any direction, in 95 of 100 cases."}
+	if s.LimitMM > 0 {
+		limit := strconv.FormatFloat(u.From(s.LimitMM), 'g', 3, 64) + " " + u.Name()
+		t.Notes = append(t.Notes, "Inside: within "+limit+" of the centre with a probability of at least 95 %; outside: with at most 5 %; else borderline.")
+	}
+	return t
+}
