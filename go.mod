@@ -5,6 +5,7 @@ go 1.26
 require (
 	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/bep/imagemeta v1.0.1
+	github.com/fsnotify/fsnotify v1.10.1
 	github.com/goccy/go-yaml v1.19.2
 	github.com/gowebpki/jcs v1.0.2
 	github.com/rogpeppe/go-internal v1.16.0
@@ -13,6 +14,7 @@ require (
 	github.com/stretchr/testify v1.12.1
 	gocv.io/x/gocv v0.43.0
 	golang.org/x/image v0.40.0
+	golang.org/x/sync v0.22.0
 	golang.org/x/text v0.41.0
 	gonum.org/v1/gonum v0.17.0
 	gonum.org/v1/plot v0.17.0

@@ -61,6 +61,30 @@ func (l length) Set(text string) error {
 	return nil
 }
 
+// whole is a flag's value that counts something, from 1. It implements
+// pflag.Value.
+type whole struct{ to *int }
+
+// String is empty until the flag was given, so that help shows no default.
+func (w whole) String() string {
+	if *w.to == 0 {
+		return ""
+	}
+	return strconv.Itoa(*w.to)
+}
+
+func (w whole) Type() string { return "N" }
+
+// Set takes a whole number from 1.
+func (w whole) Set(text string) error {
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 1 {
+		return errors.New("it is a whole number from 1")
+	}
+	*w.to = n
+	return nil
+}
+
 // complete offers words for a flag's value.
 func complete(cmd *cobra.Command, flag string, words []string, directive cobra.ShellCompDirective) {
 	if err := cmd.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(words, directive)); err != nil {

@@ -40,7 +40,8 @@ It gives advice only and never commands a laser.`,
 	cmd.SetErr(streams.Err)
 	cmd.SetVersionTemplate("{{.Version}}\n")
 	cmd.SetFlagErrorFunc(wrongFlag)
-	cmd.AddCommand(newMeasureCmd(streams), newTargetCmd(streams))
+	cmd.AddCommand(newMeasureCmd(streams), newSurveyCmd(streams), newEvidenceCmd(streams), newVerifyCmd(streams),
+		newHistoryCmd(streams), newTargetCmd(streams))
 	cmd.AddCommand(helpTopics()...)
 	cmd.SetHelpCommand(newHelpCmd())
 	return cmd

@@ -34,7 +34,7 @@ func runMeasure(ctx context.Context, o *measureOptions, settings measure.Options
 	overlays := overlayPaths(o.overlayDir, o.photos)
 	one := func(i int) measured { return measureOne(o.photos[i], overlays[i], settings) }
 
-	t := &tally{o: o, progress: o.streams.Progress("photos", len(o.photos))}
+	t := &measureTally{o: o, tally: tally{streams: o.streams, progress: o.streams.Progress("photos", len(o.photos))}}
 	workers := min(runtime.GOMAXPROCS(0), mostAtOnce)
 	err := inOrder(ctx, len(o.photos), workers, one, t.take)
 	t.progress.Clear()
@@ -81,9 +81,8 @@ func prepareFolder(dir string) error {
 	return nil
 }
 
-// overlayPaths names an overlay for each photo, in order: rear-left.jpg gives
-// rear-left.overlay.jpg; a name that is taken gets a number. Names that differ
-// only in case count as one: many file systems see no difference.
+// overlayPaths names an overlay for each photo, in order. Without a folder all
+// are "".
 func overlayPaths(dir string, photos []string) []string {
 	paths := make([]string, len(photos))
 	if dir == "" {
@@ -91,14 +90,21 @@ func overlayPaths(dir string, photos []string) []string {
 	}
 	taken := map[string]bool{}
 	for i, photo := range photos {
-		base := filepath.Base(photo)
-		stem := strings.TrimSuffix(base, filepath.Ext(base))
-		name := stem
-		for n := 2; taken[strings.ToLower(name)]; n++ {
-			name = fmt.Sprintf("%s-%d", stem, n)
-		}
-		taken[strings.ToLower(name)] = true
-		paths[i] = filepath.Join(dir, name+".overlay.jpg")
+		paths[i] = overlayPath(dir, photo, taken)
 	}
 	return paths
+}
+
+// overlayPath names a photo's overlay and notes it in taken: rear-left.jpg gives
+// rear-left.overlay.jpg; a name that is taken gets a number. Names that differ
+// only in case count as one: many file systems see no difference.
+func overlayPath(dir, photo string, taken map[string]bool) string {
+	base := filepath.Base(photo)
+	stem := strings.TrimSuffix(base, filepath.Ext(base))
+	name := stem
+	for n := 2; taken[strings.ToLower(name)]; n++ {
+		name = fmt.Sprintf("%s-%d", stem, n)
+	}
+	taken[strings.ToLower(name)] = true
+	return filepath.Join(dir, name+".overlay.jpg")
 }

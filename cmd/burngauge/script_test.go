@@ -24,20 +24,25 @@ func TestMain(m *testing.M) {
 
 // TestCommand runs the real program as its users do; each script is one claim.
 // Photos of the fixtures are in $GOOD (a burn on plain-4 that must be measured),
-// $BOTH (burn and pointer) and $REFUSED (must be refused).
+// $BOTH (burn and pointer) and $REFUSED (must be refused); $SURVEY is a folder with
+// a round of stations.
 func TestCommand(t *testing.T) {
 	good, both, refused := photosByTruth(t)
+	round, err := filepath.Abs("../../fixtures/survey")
+	require.NoError(t, err)
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/script",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exits":    exits,
 			"truncate": truncate,
 			"picture":  picture,
+			"cp-r":     copyFolder,
 		},
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("GOOD", good)
 			e.Setenv("BOTH", both)
 			e.Setenv("REFUSED", refused)
+			e.Setenv("SURVEY", round)
 			return nil
 		},
 	})
@@ -84,6 +89,11 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	if got != want {
 		ts.Fatalf("exit code %d, want %d\n%s%s", got, want, ts.ReadFile("stdout"), ts.ReadFile("stderr"))
 	}
+}
+
+// cp-r FROM TO copies a folder.
+func copyFolder(ts *testscript.TestScript, _ bool, args []string) {
+	ts.Check(os.CopyFS(ts.MkAbs(args[1]), os.DirFS(args[0])))
 }
 
 // truncate FROM TO PERCENT: the first part of a file.

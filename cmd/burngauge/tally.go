@@ -1,71 +1,89 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
 
+	"burngauge.dev/burngauge/pkg/coverage"
 	"burngauge.dev/burngauge/pkg/measure"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/terminal"
 )
 
-// tally takes the photos' results in order, writes them, and remembers what the
-// exit code must say.
+// tally counts what the exit code of a command that measures must say.
 type tally struct {
-	o        *measureOptions
+	streams  terminal.Streams
 	progress *terminal.Progress
 
 	photos      int
-	marks       []report.Measurement // all, but for --ndjson
-	notMeasured int                  // photos
-	outside     []string             // photos
-	overlayErr  error                // the first
+	notMeasured int   // photos
+	overlayErr  error // the first
 }
 
-// take is called with each photo's result in turn.
-func (t *tally) take(i int, m measured) error {
+// measureTally takes the photos' results in order, writes them, and remembers
+// what the exit code must say.
+type measureTally struct {
+	tally
+	o       *measureOptions
+	marks   []report.Measurement // all, but for --ndjson
+	outside []string             // photos
+}
+
+// count takes one photo's result in: the first thing to do with it. The
+// progress line is empty afterwards; progress.Done shows it again.
+func (t *tally) count(m measured) {
 	t.photos++
-	name := filepath.Base(t.o.photos[i])
 	if anyMark(m.marks, func(r report.Measurement) bool { return r.Status != report.Measured }) {
 		t.notMeasured++
 	}
-	if anyMark(m.marks, func(r report.Measurement) bool { return r.Verdict != nil && r.Verdict.State == "outside" }) {
-		t.outside = append(t.outside, name)
-	}
 	t.progress.Clear()
 	if m.overlayErr != nil {
-		t.o.streams.Report(m.overlayErr)
-		t.overlayErr = m.overlayErr
+		t.streams.Report(m.overlayErr)
+		if t.overlayErr == nil {
+			t.overlayErr = m.overlayErr
+		}
 	}
-	defer t.progress.Done(t.photos)
-	t.tellRefusals(m.marks)
+}
+
+// take is called with each photo's result in turn.
+func (t *measureTally) take(i int, m measured) error {
+	t.count(m)
+	defer func() { t.progress.Done(t.photos) }()
+	if anyMark(m.marks, isOutside) {
+		t.outside = append(t.outside, filepath.Base(t.o.photos[i]))
+	}
+	if t.o.json || t.o.ndjson {
+		t.tellRefusals(m.marks)
+	}
 	if !t.o.ndjson {
 		t.marks = append(t.marks, m.marks...)
 		return nil
 	}
 	for _, r := range m.marks {
-		if err := report.WriteNDJSON(t.o.streams.Out, r); err != nil {
+		if err := report.WriteNDJSON(t.streams.Out, r); err != nil {
 			return terminal.NotWritten(err)
 		}
 	}
 	return nil
 }
 
+func isOutside(m report.Measurement) bool {
+	return m.Verdict != nil && m.Verdict.State == coverage.Outside
+}
+
 // tellRefusals says in plain words what the JSON says: whoever runs it sees the
 // standard error only. The table says it itself. What holds for both marks of a
 // photo is said once.
 func (t *tally) tellRefusals(marks []report.Measurement) {
-	if !t.o.json && !t.o.ndjson {
-		return
-	}
 	said := ""
 	for _, m := range marks {
 		if m.Refusal == nil || m.Refusal.Text == said {
 			continue
 		}
 		said = m.Refusal.Text
-		t.o.streams.Note("%s: %s (%s)", m.Photo.File, said, m.Refusal.Code)
+		t.streams.Note("%s: %s (%s)", m.Photo.File, said, m.Refusal.Code)
 	}
 }
 
@@ -81,13 +99,13 @@ func anyMark(marks []report.Measurement, is func(report.Measurement) bool) bool 
 
 // writeDocument writes what is written in one piece: the table or the JSON
 // document.
-func (t *tally) writeDocument() error {
+func (t *measureTally) writeDocument() error {
 	var err error
 	switch {
 	case t.o.json:
-		err = report.WriteJSON(t.o.streams.Out, t.marks)
+		err = report.WriteJSON(t.streams.Out, t.marks)
 	case !t.o.ndjson:
-		err = report.WriteTable(t.o.streams.Out, t.marks, report.Units(t.o.units))
+		err = report.WriteTable(t.streams.Out, t.marks, report.Units(t.o.units))
 	}
 	if err != nil {
 		return terminal.NotWritten(err)
@@ -95,25 +113,28 @@ func (t *tally) writeDocument() error {
 	return nil
 }
 
+// errOverlays is the failure when an overlay, which was told before, is missing.
+var errOverlays = terminal.Fail(terminal.ExitNotWritten, errors.New("not every overlay was written"), "")
+
 // failure is what the exit code must say when all is done. A file that was not
 // written comes first, as it can be cured; a mark outside, which is only asked
 // for with --fail-outside, comes before photos that say nothing.
-func (t *tally) failure() error {
+func (t *measureTally) failure() error {
 	switch {
 	case t.overlayErr != nil:
-		return terminal.Fail(terminal.ExitNotWritten, fmt.Errorf("not every overlay was written"), "")
+		return errOverlays
 	case t.o.failOutside && len(t.outside) > 0:
 		return terminal.Fail(terminal.ExitOutside, fmt.Errorf("outside the limit: %s", strings.Join(t.outside, ", ")), "")
 	case t.notMeasured > 0:
 		return terminal.Fail(terminal.ExitNotMeasured,
-			fmt.Errorf("%d of %d photos not measured%s", t.notMeasured, t.photos, t.forBoth()), "burngauge help photos")
+			fmt.Errorf("%d of %d photos not measured%s", t.notMeasured, t.photos, forBoth(t.o.mark)), "burngauge help photos")
 	}
 	return nil
 }
 
 // forBoth says, when both marks were asked for, that one may be missing.
-func (t *tally) forBoth() string {
-	if t.o.mark == measure.Both {
+func forBoth(mark string) string {
+	if mark == measure.Both {
 		return " for both marks"
 	}
 	return ""

@@ -45,13 +45,14 @@ const exitCodesText = `Exit codes
 
     0  done
     1  another failure
-    2  wrong usage, or a wrong target spec
-    3  some photos were not measured; the rest was
+    2  wrong usage, or a wrong target spec, job file or report
+    3  some photos were not measured, have no station or are missing; the rest was done
+    4  verify found a difference between a report and its photos
     6  could not write a file or the results
     7  a mark is outside the limit; only with --fail-outside
   130  interrupted
 
-When several hold, the first of 130, 2, 6, 7, 3 is given. Results go to standard
+When several hold, the first of 130, 2, 6, 4, 7, 3 is given. Results go to standard
 output, everything else to standard error.`
 
 const photosText = `A photo that can be measured

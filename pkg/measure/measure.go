@@ -171,13 +171,13 @@ func offset(mark *spot.Mark, spec target.Spec) *report.Offset {
 	}
 }
 
-// rule is the decision rule, told in every verdict.
-const rule = "inside when the probability of lying within the limit is at least 0.95, outside when at most 0.05, otherwise borderline (JCGM 106, two-dimensional normal)"
+// Rule is the decision rule, told in every verdict.
+const Rule = "inside when the probability of lying within the limit is at least 0.95, outside when at most 0.05, otherwise borderline (JCGM 106, two-dimensional normal)"
 
 // verdict compares the offset with the limit, its uncertainty taken along.
 func verdict(mark *spot.Mark, cov [2][2]float64, limit float64) *report.Verdict {
 	p := coverage.Within([2]float64{mark.X, mark.Y}, cov, limit)
-	return &report.Verdict{LimitMM: limit, State: coverage.State(p), Probability: p, Rule: rule}
+	return &report.Verdict{LimitMM: limit, State: coverage.State(p), Probability: p, Rule: Rule}
 }
 
 // view tells how the camera saw the target.

@@ -3,6 +3,7 @@ package terminal
 import (
 	"fmt"
 	"io"
+	"strings"
 )
 
 // clearLine moves to the line's start and empties it (ECMA-48: CR, EL).
@@ -33,7 +34,17 @@ func (p *Progress) Done(n int) {
 		return
 	}
 	p.shown = true
-	fmt.Fprintf(p.w, "%s%d of %d %s", clearLine, n, p.total, p.what)
+	fmt.Fprintf(p.w, "%s%s %d of %d %s", clearLine, bar(n, p.total), n, p.total, p.what)
+}
+
+// barCells is the bar's length: with the count beside it, it fits on the
+// narrowest usual terminal of 40 cells.
+const barCells = 16
+
+// bar is n of total as a length.
+func bar(n, total int) string {
+	full := min(n*barCells/total, barCells)
+	return "[" + strings.Repeat("#", full) + strings.Repeat(".", barCells-full) + "]"
 }
 
 // Clear empties the line, before other output and at the end.

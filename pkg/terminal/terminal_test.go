@@ -72,7 +72,7 @@ func TestProgressIsWrittenOverAndCleared(t *testing.T) {
 	p.Done(2)
 	p.Clear()
 	p.Clear()
-	assert.Equal(t, "\r\x1b[K1 of 3 photos\r\x1b[K2 of 3 photos\r\x1b[K", talk.String())
+	assert.Equal(t, "\r\x1b[K[#####...........] 1 of 3 photos\r\x1b[K[##########......] 2 of 3 photos\r\x1b[K", talk.String())
 }
 
 func TestPaintLeavesTextAloneWithoutColour(t *testing.T) {

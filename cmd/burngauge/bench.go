@@ -1,0 +1,57 @@
+package main
+
+import (
+	"context"
+	"os"
+	"runtime"
+	"runtime/debug"
+
+	"golang.org/x/sync/semaphore"
+
+	"burngauge.dev/burngauge/pkg/measure"
+	"burngauge.dev/burngauge/pkg/photo"
+)
+
+// Bounds that keep a survey's memory under 400 MB, measured as peak resident set
+// over 2,000 photos (scripts/throughput).
+const (
+	// pixelsAtOnce bounds the photos in work: 12 megapixels take about 36 MB
+	// while they are looked at and twice that while they are decoded.
+	pixelsAtOnce = 33e6
+	// goMemory is when the garbage collector takes pains: pictures are large and
+	// few, so it would otherwise let twice the memory in use pile up.
+	goMemory = 150 << 20
+)
+
+// bench is where many photos are measured at the same time: one on a core, and
+// together within a bound of memory.
+type bench struct {
+	workers  int
+	settings measure.Options
+	pixels   *semaphore.Weighted
+}
+
+// newBench is for workers photos at a time, 0: one for each core. It sets the
+// whole process to that many cores, so that a photo keeps to its own.
+func newBench(workers int, settings measure.Options) *bench {
+	cores := runtime.GOMAXPROCS(0)
+	if workers == 0 {
+		workers = min(cores, mostAtOnce)
+	}
+	if workers < cores {
+		runtime.GOMAXPROCS(workers)
+	}
+	photo.ManyAtOnce()
+	if os.Getenv("GOMEMLIMIT") == "" { // who sets it knows better
+		debug.SetMemoryLimit(goMemory)
+	}
+	return &bench{workers, settings, semaphore.NewWeighted(pixelsAtOnce)}
+}
+
+// measure measures one photo as measureOne does, when there is room for it.
+func (b *bench) measure(path, overlay string) measured {
+	room := min(photo.Pixels(path, b.settings.Limits), pixelsAtOnce)
+	_ = b.pixels.Acquire(context.Background(), room) // never fails: room is within the bound
+	defer b.pixels.Release(room)
+	return measureOne(path, overlay, b.settings)
+}

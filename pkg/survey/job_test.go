@@ -1,0 +1,79 @@
+package survey
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestTheFixturesJobIsRead(t *testing.T) {
+	job, err := ReadJob("../../fixtures/survey")
+	require.NoError(t, err)
+	assert.Equal(t, "WO-2026-0914", job.Reference)
+	assert.Equal(t, "flatbed 900 x 600, serial F-0017", job.Machine)
+	assert.Equal(t, "plain-4", job.Target)
+	assert.Equal(t, 2.0, job.LimitMM)
+	assert.Equal(t, "first round after a tube change", job.Notes)
+}
+
+func TestWithoutAJobFileThereIsNoJob(t *testing.T) {
+	job, err := ReadJob(t.TempDir())
+	require.NoError(t, err)
+	assert.Zero(t, job)
+}
+
+func TestAWrongJobFileSaysWhereAndWhat(t *testing.T) {
+	cases := map[string]string{
+		"\nrefrence: A\n":                      "job.yaml:2: no such key as \"refrence\": there are reference, ",
+		"limit_mm: two\n":                      "job.yaml:1: write a number of millimetres",
+		"limit_mm: .nan\n":                     "job.yaml: limit_mm: write a number",
+		"limit_mm: -1\n":                       "job.yaml: limit_mm: write a number",
+		"reference: [a]\n":                     "job.yaml:1: write a text",
+		"reference: a\nreference: b\n":         "job.yaml:2: ",
+		"a\n":                                  "job.yaml:1: a job file is keys",
+		"stations: middle\n":                   "job.yaml:1: a job file is keys",
+		"reference: a\n---\nsite: b\n":         "job.yaml:2: one job to a file",
+		"reference: &a b\nsite: *a\n":          "job.yaml:1: ",
+		"reference: \xff\n":                    "job.yaml: not a text in UTF-8",
+		"notes: " + strings.Repeat("x", 70000): "job.yaml: over 64 KB",
+		"notes: " + strings.Repeat("x", 9000):  "job.yaml: a text of over",
+		"stations: [[a]]\n":                    "job.yaml:1: ",
+	}
+	for text, want := range cases {
+		path := filepath.Join(t.TempDir(), JobFileName)
+		require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
+		_, err := ReadJob(filepath.Dir(path))
+		var wrong *JobError
+		require.ErrorAs(t, err, &wrong, text)
+		assert.True(t, strings.HasPrefix(filepath.Base(path)+strings.TrimPrefix(err.Error(), path), want), "%v", err)
+	}
+}
+
+func TestNumbersAreTakenAsText(t *testing.T) {
+	job, err := ParseJob("job.yaml", []byte("reference: 0914\nstations: [A, 2]\nnotes: |\n  two\n  lines\n"))
+	require.NoError(t, err)
+	assert.Equal(t, "0914", job.Reference)
+	assert.Equal(t, []string{"A", "2"}, job.Stations)
+	assert.Equal(t, "two\nlines\n", job.Notes)
+}
+
+func FuzzParseJob(f *testing.F) {
+	for _, text := range []string{"reference: a\n", "limit_mm: 2\nstations: [a, b]\n", "{", "- a", "a: &b [*b]", "---\n", ""} {
+		f.Add([]byte(text))
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		job, err := ParseJob("job.yaml", data)
+		if err == nil {
+			require.GreaterOrEqual(t, job.LimitMM, 0.0)
+			return
+		}
+		var wrong *JobError
+		require.True(t, errors.As(err, &wrong))
+		require.NotContains(t, wrong.Text, "\n")
+	})
+}
