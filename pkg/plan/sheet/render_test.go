@@ -3,6 +3,7 @@ package sheet
 import (
 	"bytes"
 	"encoding/xml"
+	"image"
 	"image/png"
 	"io"
 	"os"
@@ -194,21 +195,26 @@ func TestTheSamePlanGivesTheSameBytes(t *testing.T) {
 	assert.Equal(t, a.Bytes(), b.Bytes())
 }
 
-// darkness is the share of dark pixels in a disc of the rendered first page.
-func darkness(t *testing.T, s Sheet, x, y, r float64) float64 {
+// rendered is the first page as poppler draws it, 5 px a mm.
+func rendered(t *testing.T, s Sheet) image.Image {
 	t.Helper()
 	need(t, "pdftoppm", "poppler-utils")
 	path := pdfOf(t, s)
 	base := strings.TrimSuffix(path, ".pdf")
-	run(t, "pdftoppm", "-r", "254", "-png", "-singlefile", path, base) // 10 px a mm
+	run(t, "pdftoppm", "-r", "127", "-gray", "-png", "-singlefile", path, base)
 	file, err := os.Open(base + ".png")
 	require.NoError(t, err)
 	defer file.Close()
 	picture, err := png.Decode(file)
 	require.NoError(t, err)
+	return picture
+}
+
+// darkness is the share of dark pixels in a square of x, y plus or minus r, mm.
+func darkness(picture image.Image, x, y, r float64) float64 {
 	dark, all := 0.0, 0.0
-	for py := int((y - r) * 10); py <= int((y+r)*10); py++ {
-		for px := int((x - r) * 10); px <= int((x+r)*10); px++ {
+	for py := int((y - r) * 5); py <= int((y+r)*5); py++ {
+		for px := int((x - r) * 5); px <= int((x+r)*5); px++ {
 			all++
 			if v, _, _, _ := picture.At(px, py).RGBA(); v < 0x6000 {
 				dark++
@@ -240,9 +246,10 @@ func TestTheScrewToTurnIsBlackWhereTheProfileHasIt(t *testing.T) {
 		_, cy := middle(letters["C"])
 		assert.Greater(t, bx-ax, 15.0, "B lies right of A")
 		assert.Greater(t, cy-ay, 15.0, "C lies below A")
+		picture := rendered(t, s)
 		for name, w := range letters {
 			x, y := middle(w)
-			if share := darkness(t, s, x, y, 1.8); name == turning {
+			if share := darkness(picture, x, y, 1.8); name == turning {
 				assert.Greater(t, share, 0.5, "%s at %v", name, place)
 			} else {
 				assert.Less(t, share, 0.4, "%s beside %s", name, turning)
