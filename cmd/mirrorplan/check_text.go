@@ -1,0 +1,88 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"burngauge.dev/burngauge/pkg/machine"
+)
+
+// eighth is the turn that the table is told for: small enough for any travel,
+// large enough to be seen in the marks.
+const eighth = 1.0 / 8
+
+// stationsAcross is how many stations stand beside each other, so that a row
+// fits an ordinary terminal.
+const stationsAcross = 4
+
+// checkPage gathers the text, so that a failing output is found once, at the end.
+type checkPage struct {
+	strings.Builder
+	profile  machine.Profile
+	response *machine.Response
+}
+
+// writeCheck tells where the beam goes and what each screw does.
+func writeCheck(w io.Writer, profile machine.Profile, response *machine.Response) error {
+	p := &checkPage{profile: profile, response: response}
+	fmt.Fprintf(p, "machine: %s\n", profile.Name)
+	fmt.Fprintf(p, "The beam meets %s and reaches the target at every station.\n", p.order())
+	p.beam()
+	p.effects()
+	p.WriteString(`
+Right and up are positive, left and down negative, as you face the target with its
+index mark at the top. Anticlockwise moves the spot the other way. Clockwise is as
+seen from the screw's head.
+
+To check this at the machine, fire at one station, turn one screw by an eighth, fire
+there again, and turn it back. When the spot moves the other way, the screw's letter or
+the profile's "clockwise" is wrong.
+
+` + caution + "\n")
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+// order names the mirrors as the beam meets them.
+func (p *checkPage) order() string {
+	var names []string
+	for _, m := range p.profile.Mirrors {
+		names = append(names, m.Name)
+	}
+	if len(names) == 1 {
+		return "mirror " + names[0]
+	}
+	return "mirrors " + strings.Join(names, ", ")
+}
+
+// table writes rows of cells with aligned columns, indented.
+func (p *checkPage) table(rows [][]string) {
+	t := tabwriter.NewWriter(p, 0, 0, 2, ' ', 0)
+	for _, r := range rows {
+		fmt.Fprintln(t, "  "+strings.Join(r, "\t"))
+	}
+	t.Flush() // a strings.Builder never fails
+}
+
+// effects are the tables of what an eighth of a turn does.
+func (p *checkPage) effects() {
+	p.WriteString("\nAn eighth of a turn clockwise moves the spot by, mm right and up:\n")
+	for from := 0; from < len(p.response.Stations); from += stationsAcross {
+		to := min(from+stationsAcross, len(p.response.Stations))
+		if from > 0 {
+			p.WriteString("\n")
+		}
+		rows := [][]string{append([]string{"screw"}, p.response.Stations[from:to]...)}
+		for j, s := range p.response.Screws {
+			row := []string{s.Mirror + "/" + s.Screw}
+			for i := from; i < to; i++ {
+				d := p.response.PerTurn[i][j]
+				row = append(row, fmt.Sprintf("%+6.2f %+6.2f", eighth*d[0], eighth*d[1]))
+			}
+			rows = append(rows, row)
+		}
+		p.table(rows)
+	}
+}
