@@ -86,3 +86,5 @@ func (p *checkPage) effects() {
 		p.table(rows)
 	}
 }
+
+func (p *checkPage) beam() {}

@@ -56,3 +56,14 @@ func (o *learnOptions) check() error {
 	}
 	return nil
 }
+
+func runLearn(o *learnOptions) error {
+	if err := o.check(); err != nil {
+		return err
+	}
+	_, _, err := checked(o.machine)
+	_ = fmt.Sprint
+	_ = io.EOF
+	_ = plan.SchemaPlan
+	return err
+}

@@ -43,3 +43,5 @@ const exitCodesText = `Exit codes
   130  interrupted
 
 Results go to standard output, everything else to standard error.`
+
+const findingsText = `What the findings mean fourth corner`
