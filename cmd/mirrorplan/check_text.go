@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"text/tabwriter"
 
@@ -15,7 +16,7 @@ const eighth = 1.0 / 8
 
 // stationsAcross is how many stations stand beside each other, so that a row
 // fits an ordinary terminal.
-const stationsAcross = 4
+const stationsAcross = 5
 
 // checkPage gathers the text, so that a failing output is found once, at the end.
 type checkPage struct {
@@ -66,6 +67,10 @@ func (p *checkPage) table(rows [][]string) {
 	t.Flush() // a strings.Builder never fails
 }
 
+// moved is mm with their sign, to a hundredth, which no reading beats; a zero has
+// no sign of its own.
+func moved(mm float64) string { return fmt.Sprintf("%+5.2f", math.Round(100*mm)/100+0) }
+
 // effects are the tables of what an eighth of a turn does.
 func (p *checkPage) effects() {
 	p.WriteString("\nAn eighth of a turn clockwise moves the spot by, mm right and up:\n")
@@ -79,7 +84,7 @@ func (p *checkPage) effects() {
 			row := []string{s.Mirror + "/" + s.Screw}
 			for i := from; i < to; i++ {
 				d := p.response.PerTurn[i][j]
-				row = append(row, fmt.Sprintf("%+6.2f %+6.2f", eighth*d[0], eighth*d[1]))
+				row = append(row, moved(eighth*d[0])+" "+moved(eighth*d[1]))
 			}
 			rows = append(rows, row)
 		}

@@ -19,7 +19,7 @@ const (
 func (m mount) draw(left, top float64) []shape {
 	l, r, b, t := m.bounds()
 	wide, tall := drawnWide-2*plateEdge, drawnTall-2*plateEdge-4 // 4 for the word above
-	scale := min(wide/max(r-l, 1e-9), tall/max(t-b, 1e-9))
+	scale := min(wide/max(r-l, least), tall/max(t-b, least))
 	midX, midY := left+drawnWide/2, top+4+(drawnTall-4)/2
 	at := func(x, y float64) point { return point{midX + (x-(l+r)/2)*scale, midY - (y-(b+t)/2)*scale} }
 	upper, lower := at(l, t), at(r, b)

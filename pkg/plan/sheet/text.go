@@ -6,7 +6,6 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/plan"
 	"burngauge.dev/burngauge/pkg/terminal"
 )
@@ -139,77 +138,6 @@ func (t *textPage) step(st step) {
 // turnWords is one turn in a sentence.
 func turnWords(t plan.Turn) string {
 	return fmt.Sprintf("Screw %s: %s %s%s, seen from the screw’s head", clean(t.Screw), Fraction(t.Turns), way(t.Turns), degrees(t.Turns))
-}
-
-// Size of the drawn plate in letters, and what a letter's height is to its width
-// on most terminals.
-const (
-	plateWide   = 27
-	plateTall   = 9
-	letterShape = 2.0
-	edge        = 3 // letters kept clear left and right of a screw's place
-)
-
-// ascii draws the mount: [A] is a screw to turn with an arrow above it, (A) one to
-// leave alone, + the mirror's middle.
-func ascii(m mount) []string {
-	grid := make([][]byte, plateTall)
-	for i := range grid {
-		grid[i] = []byte(strings.Repeat(" ", plateWide))
-	}
-	left, right, bottom, top := m.bounds()
-	scale := min((plateWide-1-2*edge)/max(right-left, 1e-9), (plateTall-3)*letterShape/max(top-bottom, 1e-9))
-	place := func(x, y float64) (col, row int) {
-		midX, midY := (left+right)/2, (bottom+top)/2
-		return plateWide/2 + round((x-midX)*scale), 1 + (plateTall-2)/2 - round((y-midY)*scale/letterShape)
-	}
-	col, row := place(0, 0)
-	grid[row][col] = '+'
-	for i, s := range m.Screws {
-		col, row := place(s.RightMM, s.UpMM)
-		for taken(grid[row], col) { // screws closer than letters: the next free place
-			if col += 4; col > plateWide-1-edge {
-				col, row = edge, (row+2)%(plateTall-1)
-			}
-		}
-		name := machine.ScrewNames[i]
-		switch turn := m.Turns[i]; {
-		case turn > 0:
-			put(grid[max(row-1, 0)], col, ".->")
-			put(grid[row], col, "["+name+"]")
-		case turn < 0:
-			put(grid[max(row-1, 0)], col, "<-.")
-			put(grid[row], col, "["+name+"]")
-		default:
-			put(grid[row], col, "("+name+")")
-		}
-	}
-	return framed(grid)
-}
-
-// put writes three letters whose middle is at col.
-func put(row []byte, col int, words string) { copy(row[col-1:], words) }
-
-// taken tells whether a screw stands there.
-func taken(row []byte, col int) bool { return strings.ContainsAny(string(row[col-1:col+2]), "[]()") }
-
-func round(v float64) int {
-	if v < 0 {
-		return -int(-v + 0.5)
-	}
-	return int(v + 0.5)
-}
-
-// framed draws the plate's edge and the key.
-func framed(grid [][]byte) []string {
-	bar := "+" + strings.Repeat("-", plateWide+2) + "+"
-	half := strings.Repeat("-", (plateWide-2)/2)
-	lines := []string{"+" + half + " top " + strings.Repeat("-", plateWide+2-len(half)-5) + "+"}
-	key := map[int]string{1: "[A]  screw to turn", 2: "(A)  leave alone", 3: ".->  clockwise", 4: "<-.  anticlockwise", 5: "+    middle of the mirror"}
-	for i, row := range grid {
-		lines = append(lines, "| "+string(row)+" |   "+key[i])
-	}
-	return append(lines, bar)
 }
 
 // table writes the predictions with aligned columns.
