@@ -18,11 +18,14 @@ type content struct {
 	Lead     string   // a sentence on it, "" for none
 	Cautions []string
 	Steps    []step
-	Again    []string // paragraphs: where to fire next
+	Again    section  // where to fire next
 	Expect   table
 	Findings []finding
 	Beyond   bool // findings come first: they are what is left to do
 }
+
+// section is a heading and the paragraph below it; without words there is none.
+type section struct{ Title, Words string }
 
 // step is the work on one mirror.
 type step struct {
@@ -160,22 +163,23 @@ func view(m machine.Mirror) string {
 }
 
 // again says where to fire next.
-func again(s Sheet) []string {
-	switch {
-	case s.Plan.Status == plan.StatusNothing:
-		return nil
-	case s.Plan.Status == plan.StatusFire:
-		return []string{"Fire at " + list(cleaned(s.Plan.FireNext)) + ", one short pulse on fresh tape, photograph the mark, survey the whole set anew and ask for the plan again. The first one named tells most."}
-	case len(s.Plan.Turns) == 0:
-		return nil
-	}
+func again(s Sheet) section {
 	at := cleaned(s.Plan.FireNext)
-	if len(at) == 0 {
+	switch {
+	case s.Plan.Status == plan.StatusFire:
+		words := "Fire at " + list(at) + ", one short pulse on fresh tape, photograph the mark, survey the whole set anew and ask for the plan again."
+		if len(at) > 1 {
+			words += " The first one named tells most."
+		}
+		return section{"Fire next", words}
+	case s.Plan.Status == plan.StatusNothing || len(s.Plan.Turns) == 0:
+		return section{}
+	case len(at) == 0:
 		for _, st := range s.Profile.Stations {
 			at = append(at, clean(st.Name))
 		}
 	}
-	return []string{"Fire again at " + list(at) + ", one short pulse on fresh tape at each. Photograph the marks, survey them, and compare with the table below."}
+	return section{"Fire again", "Fire again at " + list(at) + ", one short pulse on fresh tape at each. Photograph the marks, survey them, and compare with the table below."}
 }
 
 // expect is the table of predictions.

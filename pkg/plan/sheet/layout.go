@@ -60,8 +60,8 @@ func (s Sheet) layOut(c *content, endless bool) *layout {
 	if len(c.Steps) > 0 {
 		l.section("How to turn", manner, 0)
 	}
-	if len(c.Again) > 0 {
-		l.section("Fire again", c.Again, 0)
+	if c.Again.Words != "" {
+		l.section(c.Again.Title, []string{c.Again.Words}, 0)
 	}
 	l.table(c.Expect)
 	if !c.Beyond {

@@ -31,11 +31,9 @@ func (s Sheet) WriteText(w io.Writer, colour bool) error {
 		t.heading("How to turn")
 		t.items(manner)
 	}
-	if len(c.Again) > 0 {
-		t.heading("Fire again")
-	}
-	for _, words := range c.Again {
-		t.wrap("  ", "  ", words)
+	if c.Again.Words != "" {
+		t.heading(c.Again.Title)
+		t.wrap("  ", "  ", c.Again.Words)
 	}
 	t.table(c.Expect)
 	if !c.Beyond {
