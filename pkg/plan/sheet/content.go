@@ -18,7 +18,7 @@ type content struct {
 	Lead     string   // a sentence on it, "" for none
 	Cautions []string
 	Steps    []step
-	Again    section  // where to fire next
+	Again    section // where to fire next
 	Expect   table
 	Findings []finding
 	Beyond   bool // findings come first: they are what is left to do

@@ -58,10 +58,10 @@ func (s Sheet) layOut(c *content, endless bool) *layout {
 		l.step(st)
 	}
 	if len(c.Steps) > 0 {
-		l.section("How to turn", manner, 0)
+		l.section("How to turn", manner...)
 	}
 	if c.Again.Words != "" {
-		l.section(c.Again.Title, []string{c.Again.Words}, 0)
+		l.section(c.Again.Title, c.Again.Words)
 	}
 	l.table(c.Expect)
 	if !c.Beyond {
@@ -127,22 +127,27 @@ func (l *layout) heading(words string, next float64) {
 	l.y += below
 }
 
-// section is a heading over paragraphs, with a bullet each when indent > 0.
-func (l *layout) section(title string, list []string, indent float64) {
+// section is a heading over a paragraph, or over several with a bullet each.
+func (l *layout) section(title string, list ...string) {
 	l.heading(title, 2*bodySize*leading)
 	for _, words := range list {
-		l.item(words, indent)
+		l.item(words, len(list) > 1)
 	}
 }
 
+// indent is that of a paragraph with a bullet, mm.
+const indent = 3.2
+
 // item is one paragraph.
-func (l *layout) item(words string, indent float64) {
+func (l *layout) item(words string, bullet bool) {
 	l.need(bodySize * leading)
-	if indent > 0 {
+	x := margin
+	if bullet {
 		mid := l.y + bodySize*leading/2
-		l.put(solid(black, box(margin+0.6, mid-0.35, margin+1.8, mid+0.35)...))
+		l.put(solid(black, box(x+0.6, mid-0.35, x+1.8, mid+0.35)...))
+		x += indent
 	}
-	l.flow(font{size: bodySize}, words, margin+indent, l.width()-indent)
+	l.flow(font{size: bodySize}, words, x, margin+l.width()-x)
 	l.y += 0.7
 }
 
@@ -155,9 +160,9 @@ func (l *layout) front(c *content) {
 	}
 	l.y += 2
 	l.boxed(c.Headline, c.Lead)
-	l.section("Safety first", []string{cautionLead}, 0)
+	l.section("Safety first", cautionLead)
 	for _, words := range c.Cautions {
-		l.item(words, 3.2)
+		l.item(words, true)
 	}
 }
 

@@ -114,10 +114,10 @@ func (l *layout) findings(list []finding) {
 	}
 	l.heading("Findings", 3*bodySize*leading)
 	for _, f := range list {
-		l.item(f.Text+" ("+f.Code+")", 3.2)
+		l.item(f.Text+" ("+f.Code+")", true)
 		if f.Evidence != "" {
 			l.y -= 0.5
-			l.flow(font{size: bodySize}, "Evidence: "+f.Evidence, margin+3.2, l.width()-3.2)
+			l.flow(font{size: bodySize}, "Evidence: "+f.Evidence, margin+indent, l.width()-indent)
 			l.y += 1
 		}
 	}
