@@ -25,12 +25,29 @@ type checkPage struct {
 	response *machine.Response
 }
 
+// paths follows the beam at every station.
+func paths(profile machine.Profile) ([]machine.Path, error) {
+	var list []machine.Path
+	for _, s := range profile.Stations {
+		path, err := profile.Trace(s.Name)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, path)
+	}
+	return list, nil
+}
+
 // writeCheck tells where the beam goes and what each screw does.
 func writeCheck(w io.Writer, profile machine.Profile, response *machine.Response) error {
+	list, err := paths(profile)
+	if err != nil {
+		return err // Response has traced the same beam before
+	}
 	p := &checkPage{profile: profile, response: response}
 	fmt.Fprintf(p, "machine: %s\n", profile.Name)
 	fmt.Fprintf(p, "The beam meets %s and reaches the target at every station.\n", p.order())
-	p.beam()
+	p.beam(list)
 	p.effects()
 	p.WriteString(`
 Right and up are positive, left and down negative, as you face the target with its
@@ -42,7 +59,7 @@ there again, and turn it back. When the spot moves the other way, the screw's le
 the profile's "clockwise" is wrong.
 
 ` + caution + "\n")
-	_, err := io.WriteString(w, p.String())
+	_, err = io.WriteString(w, p.String())
 	return err
 }
 
@@ -92,4 +109,22 @@ func (p *checkPage) effects() {
 	}
 }
 
-func (p *checkPage) beam() {}
+// beam is the table of the beam's path: how long it is from part to part, and
+// where the spot lands when everything is as the profile says.
+func (p *checkPage) beam(paths []machine.Path) {
+	p.WriteString("\nThe beam's way, mm from part to part, and its spot on the target, mm right and up:\n")
+	head, from := []string{"station"}, "source"
+	for _, m := range p.profile.Mirrors {
+		head = append(head, from+" to "+m.Name)
+		from = m.Name
+	}
+	rows := [][]string{append(head, from+" to target", "spot")}
+	for _, path := range paths {
+		row := []string{path.Station}
+		for leg := range len(path.Points) - 1 {
+			row = append(row, fmt.Sprintf("%.0f", path.LengthMM(leg)))
+		}
+		rows = append(rows, append(row, moved(path.RightMM)+" "+moved(path.UpMM)))
+	}
+	p.table(rows)
+}
