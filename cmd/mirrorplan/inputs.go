@@ -38,17 +38,24 @@ func readProfile(path string) (machine.Profile, []byte, error) {
 	return profile, text, nil
 }
 
-// checked is readProfile for a profile whose beam must arrive.
-func checked(path string) (machine.Profile, []byte, error) {
+// checked is readProfile for a profile whose beam must arrive. A beam that is
+// merely off the target's centre is told: a plan starts from the readings.
+func checked(streams terminal.Streams, path string) (machine.Profile, []byte, error) {
 	profile, text, err := readProfile(path)
 	if err != nil {
 		return profile, nil, err
 	}
-	if err := profile.Check(); err != nil {
-		return profile, nil, terminal.Fail(terminal.ExitUsage, fmt.Errorf("machine profile %s: %w", path, err), "mirrorplan machine check "+command.Quoted(path))
+	for _, problem := range profile.Check() {
+		if problem.Code != offCentre {
+			return profile, nil, terminal.Fail(terminal.ExitUsage, fmt.Errorf("machine profile %s: %s", path, problem.Text), "mirrorplan machine check "+command.Quoted(path))
+		}
+		streams.Note("warning: machine profile %s: %s", path, problem.Text)
 	}
 	return profile, text, nil
 }
+
+// offCentre is the code of the problem that does not stop a plan.
+const offCentre = "off-centre"
 
 const pastHint = "--past report-1.json:plan-1.json"
 

@@ -61,7 +61,7 @@ func runLearn(o *learnOptions) error {
 	if err := o.check(); err != nil {
 		return err
 	}
-	_, _, err := checked(o.machine)
+	_, _, err := checked(o.streams, o.machine)
 	_ = fmt.Sprint
 	_ = io.EOF
 	_ = plan.SchemaPlan

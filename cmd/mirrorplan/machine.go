@@ -88,8 +88,8 @@ func runMachineCheck(streams terminal.Streams, path string, asJSON bool) error {
 	if err != nil {
 		return err
 	}
-	if err := profile.Check(); err != nil {
-		return terminal.Fail(terminal.ExitUsage, fmt.Errorf("machine profile %s: %w", path, err), "mend the profile; mirrorplan machine new shows one with comments")
+	if err := unfit(streams, path, profile.Check()); err != nil {
+		return err
 	}
 	response, err := profile.Response()
 	if err != nil {
@@ -99,4 +99,19 @@ func runMachineCheck(streams terminal.Streams, path string, asJSON bool) error {
 		return command.Written(writeResponse(streams.Out, response))
 	}
 	return command.Written(writeCheck(streams.Out, profile, response))
+}
+
+// unfit tells what does not fit: one thing in the error's line, several before it.
+func unfit(streams terminal.Streams, path string, problems []machine.Problem) error {
+	const hint = "mend the profile; mirrorplan machine new shows one with comments"
+	switch len(problems) {
+	case 0:
+		return nil
+	case 1:
+		return terminal.Fail(terminal.ExitUsage, fmt.Errorf("machine profile %s: %s", path, problems[0].Text), hint)
+	}
+	for _, p := range problems {
+		streams.Note("problem (%s): %s", p.Code, p.Text)
+	}
+	return terminal.Fail(terminal.ExitUsage, fmt.Errorf("machine profile %s: %d things do not fit", path, len(problems)), hint)
 }

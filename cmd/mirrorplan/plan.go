@@ -121,7 +121,7 @@ func runPlan(o *planOptions) error {
 
 // make reads what the plan rests on and makes it.
 func (o *planOptions) make() (sheet.Sheet, error) {
-	profile, _, err := checked(o.machine)
+	profile, _, err := checked(o.streams, o.machine)
 	if err != nil {
 		return sheet.Sheet{}, err
 	}
