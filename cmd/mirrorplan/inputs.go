@@ -75,10 +75,10 @@ func readPast(streams terminal.Streams, pairs []string) ([]plan.Past, error) {
 		if err != nil {
 			return nil, err
 		}
-		if p.Report != "" && r.Integrity != nil && p.Report != r.Integrity.Digest {
+		if digest, _ := r.Digest(); p.Report != "" && p.Report != digest {
 			return nil, terminal.Usagef(pastHint, "--past %s: this plan was not made from this report", pair)
 		}
-		past = append(past, plan.Past{Report: r, Plan: p})
+		past = append(past, plan.Past{Before: r, Plan: p})
 	}
 	return past, nil
 }

@@ -3,10 +3,12 @@ package main
 import (
 	"fmt"
 	"io"
+	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
 	"burngauge.dev/burngauge/pkg/plan"
+	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/terminal"
 	"burngauge.dev/burngauge/pkg/terminal/command"
 )
@@ -57,13 +59,57 @@ func (o *learnOptions) check() error {
 	return nil
 }
 
+// runLearn writes the new profile and tells what was learnt.
 func runLearn(o *learnOptions) error {
 	if err := o.check(); err != nil {
 		return err
 	}
-	_, _, err := checked(o.streams, o.machine)
-	_ = fmt.Sprint
-	_ = io.EOF
-	_ = plan.SchemaPlan
-	return err
+	profile, _, err := checked(o.streams, o.machine)
+	if err != nil {
+		return err
+	}
+	r, err := readReport(o.streams, o.report)
+	if err != nil {
+		return err
+	}
+	past, err := readPast(o.streams, o.past)
+	if err != nil {
+		return err
+	}
+	learnt, err := plan.Learn(profile, past, r)
+	if err != nil {
+		return terminal.Fail(terminal.ExitUsage, fmt.Errorf("nothing learnt from %s: %w", o.report, err), "mirrorplan learn --help")
+	}
+	text := learnt.Apply(profile).YAML()
+	err = terminal.WriteFile(o.output, func(w io.Writer) error {
+		_, err := w.Write(text)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	return o.tell(learnt)
+}
+
+// tell lists the gains, then what did not fit.
+func (o *learnOptions) tell(l plan.Learnt) error {
+	rows := tabwriter.NewWriter(o.streams.Out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(rows, "screw\tgain")
+	learnt := 0
+	for i, s := range l.Screws {
+		if l.New[i] {
+			fmt.Fprintf(rows, "%s/%s\t%s\n", s.Mirror, s.Screw, report.Format(l.Gain[i], l.U[i]))
+			learnt++
+		} else {
+			fmt.Fprintf(rows, "%s/%s\tnothing learnt\n", s.Mirror, s.Screw)
+		}
+	}
+	if err := rows.Flush(); err != nil {
+		return command.Written(err)
+	}
+	for _, f := range l.Findings {
+		o.streams.Note("finding (%s): %s (%s)", f.Code, f.Text, f.Evidence)
+	}
+	o.streams.Note("written: %s, with the gains of %d of %d screws; 1 is what the profile's pitch and places lead to, ± is one standard uncertainty", o.output, learnt, len(l.Screws))
+	return nil
 }

@@ -9,15 +9,15 @@ import (
 // Styles of a plan.
 const (
 	styleAll  = "all"
-	styleWalk = "walk"
+	styleWalk = plan.StyleWalk
 )
 
 // style is how the plan's maker knows it.
 func style(word string) string {
 	if word == styleWalk {
-		return styleWalk
+		return plan.StyleWalk
 	}
-	return ""
+	return plan.StyleWhole
 }
 
 // encode writes a plan as JSON.
