@@ -16,8 +16,8 @@ const (
 	edge        = 3 // letters kept clear left and right of a screw's place
 )
 
-// ascii draws the mount: [A] is a screw to turn with an arrow above it, (A) one to
-// leave alone, + the mirror's middle.
+// ascii draws the mount: [A] is a screw to turn with an arrow above it, and one
+// below it for the way back; (A) is one to leave alone, + the mirror's middle.
 func ascii(m mount) []string {
 	grid := make([][]byte, plateTall)
 	for i := range grid {
@@ -28,20 +28,26 @@ func ascii(m mount) []string {
 	grid[row][col] = '+'
 	for i, s := range m.Screws {
 		col, row := free(grid)(place(s.RightMM, s.UpMM))
-		name, turn := machine.ScrewNames[i], m.Turns[i]
-		switch {
-		case turn > 0:
-			put(grid[row-1], col, ".->")
-		case turn < 0:
-			put(grid[row-1], col, "<-.")
-		}
-		if turn == 0 {
+		name := machine.ScrewNames[i]
+		if m.Turns[i] == 0 {
 			put(grid[row], col, "("+name+")")
-		} else {
-			put(grid[row], col, "["+name+"]")
+			continue
+		}
+		put(grid[row-1], col, curl(m.Turns[i]))
+		put(grid[row], col, "["+name+"]")
+		if m.Back[i] != 0 {
+			put(grid[row+1], col, curl(m.Back[i]))
 		}
 	}
 	return framed(grid)
+}
+
+// curl is the arrow over the top of a screw.
+func curl(turns float64) string {
+	if turns < 0 {
+		return "<-."
+	}
+	return ".->"
 }
 
 // letters gives the column and row of a place on the plate; the outermost ones
@@ -89,7 +95,7 @@ func framed(grid [][]byte) []string {
 	bar := "+" + strings.Repeat("-", plateWide+2) + "+"
 	half := strings.Repeat("-", (plateWide-2)/2)
 	lines := []string{"+" + half + " top " + strings.Repeat("-", plateWide+2-len(half)-5) + "+"}
-	key := map[int]string{1: "[A]  screw to turn", 2: "(A)  leave alone", 3: ".->  clockwise", 4: "<-.  anticlockwise", 5: "+    middle of the mirror"}
+	key := map[int]string{1: "[A]  screw to turn", 2: "(A)  leave alone", 3: ".->  clockwise", 4: "<-.  anticlockwise", 5: "+    middle of the mirror", 7: "arrow above: first, below: then back"}
 	for i, row := range grid {
 		lines = append(lines, "| "+string(row)+" |   "+key[i])
 	}

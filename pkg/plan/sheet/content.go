@@ -31,8 +31,15 @@ type section struct{ Title, Words string }
 type step struct {
 	Title string
 	View  string // how the drawing lies to the machine
-	Turns []plan.Turn
+	Tasks []task
 	Mount mount
+}
+
+// task is what to do with one screw: turn it and, when Back is not 0, turn it back
+// by that, which takes the play out. Clockwise is positive.
+type task struct {
+	Mirror, Screw string
+	Turns, Back   float64
 }
 
 // finding is what the screws cannot cure, or what the readings contradict.
@@ -91,7 +98,7 @@ func or(text, empty string) string {
 
 // headline is the plan in a line, and a sentence on it.
 func headline(s Sheet, steps []step) (line, lead string) {
-	screws := "Turn " + plural(len(s.Plan.Turns), "screw") + " on " + mirrors(steps)
+	screws := "Turn " + plural(screwCount(s.Plan.Turns), "screw") + " on " + mirrors(steps)
 	switch s.Plan.Status {
 	case plan.StatusTurn:
 		return screws + ", then fire again.", "Do the steps in their order. Each turn counts from where the screw stands now."
@@ -107,12 +114,21 @@ func headline(s Sheet, steps []step) (line, lead string) {
 	return line, screws + " to come as near as they can; what has to be moved besides stands under findings."
 }
 
+// screwCount counts each screw once.
+func screwCount(turns []plan.Turn) int {
+	seen := map[[2]string]bool{}
+	for _, t := range turns {
+		seen[[2]string{t.Mirror, t.Screw}] = true
+	}
+	return len(seen)
+}
+
 // mirrors names those of the steps once each.
 func mirrors(steps []step) string {
 	var names []string
 	seen := map[string]bool{}
 	for _, st := range steps {
-		name := st.Turns[0].Mirror
+		name := st.Tasks[0].Mirror
 		if !seen[name] {
 			names = append(names, clean(name))
 		}
@@ -136,23 +152,32 @@ func cleaned(words []string) []string {
 func steps(s Sheet) []step {
 	var out []step
 	for _, t := range s.Plan.Turns {
-		if n := len(out); n == 0 || out[n-1].Turns[0].Mirror != t.Mirror || turned(out[n-1].Turns, t.Screw) {
+		if n := len(out); n == 0 || !out[n-1].add(t) {
 			m := s.Profile.Mirrors[s.Profile.Mirror(t.Mirror)]
-			out = append(out, step{Title: fmt.Sprintf("Step %d: mirror %s", len(out)+1, clean(t.Mirror)), View: view(m), Mount: newMount(m)})
+			next := step{Title: fmt.Sprintf("Step %d: mirror %s", n+1, clean(t.Mirror)), View: view(m), Mount: newMount(m)}
+			next.add(t)
+			out = append(out, next)
 		}
-		last := &out[len(out)-1]
-		last.Turns = append(last.Turns, t)
-		last.Mount.Turns[screwIndex(t.Screw)] = t.Turns
 	}
 	return out
 }
 
-// turned tells whether a screw has its turn already: a second one is a new step.
-func turned(turns []plan.Turn, screw string) bool {
-	for _, t := range turns {
-		if t.Screw == screw {
-			return true
-		}
+// add takes a turn into the step, unless it is of another mirror or of a screw
+// that is done with: turned there and back, or before another one.
+func (st *step) add(t plan.Turn) bool {
+	at := screwIndex(t.Screw)
+	n := len(st.Tasks)
+	switch {
+	case n > 0 && st.Tasks[0].Mirror != t.Mirror:
+		return false
+	case st.Mount.Turns[at] == 0:
+		st.Tasks = append(st.Tasks, task{Mirror: t.Mirror, Screw: t.Screw, Turns: t.Turns})
+		st.Mount.Turns[at] = t.Turns
+		return true
+	case st.Tasks[n-1].Screw == t.Screw && st.Tasks[n-1].Back == 0 && t.Turns*st.Tasks[n-1].Turns < 0:
+		st.Tasks[n-1].Back = t.Turns
+		st.Mount.Back[at] = t.Turns
+		return true
 	}
 	return false
 }

@@ -10,9 +10,9 @@ import (
 const (
 	drawnWide  = 52.0
 	drawnTall  = 49.0
-	plateEdge  = 8.5 // from the outer screws to the plate's edge: room for an arrow
-	headRadius = 3.0 // of a drawn screw
-	arrowGap   = 1.7 // from the screw to its arrow
+	plateEdge  = 10.0 // from the outer screws to the plate's edge: room for an arrow
+	headRadius = 3.0  // of a drawn screw
+	arrowGap   = 1.7  // from the screw to its arrow
 )
 
 // draw is the mount with its upper left corner at (left, top).
@@ -33,7 +33,7 @@ func (m mount) draw(left, top float64) []shape {
 	size := min(headRadius, 0.3*m.nearest()*scale)
 	for i, s := range m.Screws {
 		p := at(s.RightMM, s.UpMM)
-		out = append(out, screw(machine.ScrewNames[i], p, size, m.Turns[i])...)
+		out = append(out, m.screw(i, p, size)...)
 	}
 	return out
 }
@@ -49,14 +49,19 @@ func glass(c point, radius float64) []shape {
 
 // screw is a hollow circle when it is to be left alone; when it is to be turned a
 // black hexagon with an arrow round it and the fraction below.
-func screw(name string, p point, size, turns float64) []shape {
-	letter := size * 1.25
-	if turns == 0 {
+func (m mount) screw(i int, p point, size float64) []shape {
+	name, letter := machine.ScrewNames[i], size*1.25
+	if m.Turns[i] == 0 {
 		return []shape{outline(0.25, round60(p.x, p.y, size)...), centred(name, p.x, p.y, letter, black)}
 	}
 	out := []shape{solid(black, hexagon(p.x, p.y, size*1.1)...), centred(name, p.x, p.y, letter, paper)}
-	out = append(out, arrow(p, size+arrowGap, turns > 0)...)
-	return append(out, centred(short(turns), p.x, p.y+size+arrowGap+1.2, 2.8, black))
+	out = append(out, arrow(p, size+arrowGap, m.Turns[i] > 0)...)
+	below := p.y + size + arrowGap + 1.2
+	out = append(out, centred(short(m.Turns[i]), p.x, below, 2.8, black))
+	if m.Back[i] != 0 {
+		out = append(out, centred("back "+short(m.Back[i]), p.x, below+2.8, 2.3, black))
+	}
+	return out
 }
 
 // arrow runs over the top of a screw, open below where the fraction stands.

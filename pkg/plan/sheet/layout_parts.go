@@ -1,6 +1,13 @@
 package sheet
 
-import "burngauge.dev/burngauge/pkg/typeface"
+import (
+	"strings"
+
+	"burngauge.dev/burngauge/pkg/typeface"
+)
+
+// tick is a box to tick with a pencil.
+func (l *layout) tick(x float64) { l.put(outline(0.3, box(x, l.y+0.8, x+3, l.y+3.8)...)) }
 
 // step is one mirror: the drawing at the left, what to turn at its right.
 func (l *layout) step(st step) {
@@ -14,10 +21,16 @@ func (l *layout) step(st step) {
 	l.put(st.Mount.draw(margin, top)...)
 	l.flow(head, st.Title, x, room)
 	l.y += 1
-	for _, t := range st.Turns {
-		l.put(outline(0.3, box(x, l.y+0.6, x+3, l.y+3.6)...))
+	for _, t := range st.Tasks {
+		l.tick(x)
 		l.flow(big, "Screw "+clean(t.Screw)+": "+Fraction(t.Turns)+" "+way(t.Turns), x+tick, room-tick)
-		l.flow(small, "seen from the screw’s head"+degrees(t.Turns), x+tick, room-tick)
+		l.flow(small, strings.TrimPrefix(seenFrom, ", ")+degrees(t.Turns), x+tick, room-tick)
+		if t.Back != 0 {
+			l.y += 0.6
+			l.tick(x)
+			l.flow(big, "then "+Fraction(t.Back)+" back "+way(t.Back), x+tick, room-tick)
+			l.flow(small, "that takes the play out"+degrees(t.Back), x+tick, room-tick)
+		}
 		l.y += 1.2
 	}
 	l.y += 0.5

@@ -16,6 +16,7 @@ func example() Sheet {
 			{Mirror: "1", Screw: "A", Turns: 0.1875, Direction: "clockwise"},
 			{Mirror: "1", Screw: "C", Turns: -0.03125, Direction: "anticlockwise"},
 			{Mirror: "3", Screw: "B", Turns: -1.25, Direction: "anticlockwise"},
+			{Mirror: "3", Screw: "B", Turns: 0.125, Direction: "clockwise"},
 		},
 		Predicted: []plan.Predicted{
 			{Station: "rear-left", RightMM: -0.444, UpMM: 0.31, RadiusMM: 0.42, State: "inside"},

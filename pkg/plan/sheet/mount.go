@@ -11,6 +11,7 @@ import (
 type mount struct {
 	Screws  [3]machine.Screw
 	Turns   [3]float64 // to turn, clockwise positive; 0: leave alone
+	Back    [3]float64 // to turn back after that; 0: not
 	ClearMM float64
 }
 

@@ -75,6 +75,24 @@ func TestStepsGoMirrorByMirrorInThePlansOrder(t *testing.T) {
 	}
 }
 
+// A turn too far and back again is one task of one step.
+func TestAWayBackIsToldWithItsTurn(t *testing.T) {
+	s := example()
+	s.Plan.Turns = []plan.Turn{{Mirror: "3", Screw: "B", Turns: -0.25}, {Mirror: "3", Screw: "B", Turns: 0.125}, {Mirror: "3", Screw: "A", Turns: 0.125}, {Mirror: "3", Screw: "B", Turns: 0.125}}
+	steps := newContent(s).Steps
+	require.Len(t, steps, 2)
+	assert.Equal(t, []task{{"3", "B", -0.25, 0.125}, {"3", "A", 0.125, 0}}, steps[0].Tasks)
+	assert.Equal(t, []task{{"3", "B", 0.125, 0}}, steps[1].Tasks)
+	text := textOf(t, s)
+	assert.Contains(t, text, "Turn 2 screws on mirror 3,")
+	assert.Contains(t, text, "Screw B: 1/4 of a turn anticlockwise (90°), seen from the screw’s head\n  [ ] then 1/8 of a turn back clockwise (45°): that takes the play out\n")
+	rows := ascii(steps[0].Mount)
+	at := strings.Index(rows[2], "[B]")
+	require.Positive(t, at)
+	assert.Equal(t, "<-.", rows[1][at:at+3], "first")
+	assert.Equal(t, ".->", rows[3][at:at+3], "then back")
+}
+
 // A screw that is turned twice, with another mirror between, is two steps.
 func TestAMirrorThatComesTwiceIsTwoSteps(t *testing.T) {
 	s := example()

@@ -6,7 +6,6 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"burngauge.dev/burngauge/pkg/plan"
 	"burngauge.dev/burngauge/pkg/terminal"
 )
 
@@ -123,19 +122,17 @@ func wrap(words string, width int) []string {
 // step is one mirror: the turns in words, then the drawing.
 func (t *textPage) step(st step) {
 	t.heading(st.Title)
-	for _, turn := range st.Turns {
-		t.wrap("  [ ] ", "      ", turnWords(turn))
+	for _, task := range st.Tasks {
+		t.wrap("  [ ] ", "      ", "Screw "+clean(task.Screw)+": "+task.first()+seenFrom)
+		if back := task.second(); back != "" {
+			t.wrap("  [ ] ", "      ", back)
+		}
 	}
 	t.wrap("  ", "  ", st.View)
 	t.line("")
 	for _, line := range ascii(st.Mount) {
 		t.line("      " + line)
 	}
-}
-
-// turnWords is one turn in a sentence.
-func turnWords(t plan.Turn) string {
-	return fmt.Sprintf("Screw %s: %s %s%s, seen from the screw’s head", clean(t.Screw), Fraction(t.Turns), way(t.Turns), degrees(t.Turns))
 }
 
 // table writes the predictions with aligned columns.

@@ -75,6 +75,19 @@ func way(turns float64) string {
 	return "clockwise"
 }
 
+// seenFrom stands behind every turn: it is what clockwise refers to.
+const seenFrom = ", seen from the screw’s head"
+
+// first is the turn in words, second the way back, "" when there is none.
+func (t task) first() string { return Fraction(t.Turns) + " " + way(t.Turns) + degrees(t.Turns) }
+
+func (t task) second() string {
+	if t.Back == 0 {
+		return ""
+	}
+	return "then " + Fraction(t.Back) + " back " + way(t.Back) + degrees(t.Back) + ": that takes the play out"
+}
+
 // ways are the machine's axes in words, as one stands in front of it.
 var ways = [3][2]string{{"left", "right"}, {"to the front", "to the rear"}, {"down", "up"}}
 
