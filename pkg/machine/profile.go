@@ -140,3 +140,6 @@ func (p Profile) Mirror(name string) int {
 	}
 	return -1
 }
+
+// BoundGain holds a learnt gain within what a profile may hold.
+func BoundGain(v float64) float64 { return min(max(v, 1/mostGain), mostGain) }
