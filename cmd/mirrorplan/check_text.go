@@ -8,6 +8,7 @@ import (
 	"text/tabwriter"
 
 	"burngauge.dev/burngauge/pkg/machine"
+	"burngauge.dev/burngauge/pkg/report"
 )
 
 // eighth is the turn that the table is told for: small enough for any travel,
@@ -49,6 +50,7 @@ func writeCheck(w io.Writer, profile machine.Profile, response *machine.Response
 	fmt.Fprintf(p, "The beam meets %s and reaches the target at every station.\n", p.order())
 	p.beam(list)
 	p.effects()
+	p.gains()
 	p.WriteString(`
 Right and up are positive, left and down negative, as you face the target with its
 index mark at the top. Anticlockwise moves the spot the other way. Clockwise is as
@@ -126,5 +128,22 @@ func (p *checkPage) beam(paths []machine.Path) {
 		}
 		rows = append(rows, append(row, moved(path.RightMM)+" "+moved(path.UpMM)))
 	}
+	p.table(rows)
+}
+
+// gains lists what the profile has learnt of its screws.
+func (p *checkPage) gains() {
+	var rows [][]string
+	for _, m := range p.profile.Mirrors {
+		for i, s := range m.Screws.Points {
+			if s.Gain != 0 {
+				rows = append(rows, []string{m.Name + "/" + machine.ScrewNames[i], report.Format(s.Gain, s.GainU)})
+			}
+		}
+	}
+	if len(rows) == 0 {
+		return
+	}
+	p.WriteString("\nThe profile's learnt gains are in this table; 1 is what pitch and\nplaces lead to, and ± is one standard uncertainty:\n")
 	p.table(rows)
 }
