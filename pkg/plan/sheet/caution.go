@@ -1,6 +1,10 @@
 package sheet
 
-import "slices"
+import (
+	"slices"
+
+	"burngauge.dev/burngauge/pkg/plan"
+)
 
 // cautionLead stands above the cautions on every sheet.
 const cautionLead = "This is advice, and it commands nothing. The machine maker’s instructions, local rules and your laser safety officer come first. " +
@@ -19,9 +23,13 @@ var ownCautions = []string{
 	"Afterwards close every cover, and restore and test every interlock.",
 }
 
-// cautions are our own and, below them, what the plan says beyond.
+// cautions are those that every sheet has and, below them, what the plan says
+// beyond.
 func cautions(fromPlan []string) []string {
-	out := slices.Clone(ownCautions)
+	out := plan.Cautions()
+	if len(out) == 0 {
+		out = slices.Clone(ownCautions)
+	}
 	for _, c := range fromPlan {
 		if c = plain(c); c != "" && c != cautionLead && !slices.Contains(out, c) {
 			out = append(out, c)

@@ -105,7 +105,7 @@ func headline(s Sheet, steps []step) (line, lead string) {
 	case plan.StatusNothing:
 		return "Nothing to turn.", "Every station lies within the limit, as far as the readings tell. Leave the screws alone."
 	case plan.StatusFire:
-		return "Fire first at " + list(cleaned(s.Plan.FireNext)) + ", turn nothing yet.", "The readings do not settle which screws to turn."
+		return "Fire first at " + list(fireAt(s)) + ", turn nothing yet.", "The readings do not settle which screws to turn."
 	}
 	line = "Beyond the screws: no turn of the mirrors’ screws brings every station within the limit."
 	if len(steps) == 0 {
@@ -187,22 +187,29 @@ func view(m machine.Mirror) string {
 	return fmt.Sprintf("The mount seen from behind, looking %s. The drawing’s top is %s on the machine.", heading(m.Normal), heading(m.Up))
 }
 
+// fireAt are the stations to fire at: all, when the plan names none.
+func fireAt(s Sheet) []string {
+	at := cleaned(s.Plan.FireNext)
+	if len(at) == 0 {
+		for _, st := range s.Profile.Stations {
+			at = append(at, clean(st.Name))
+		}
+	}
+	return at
+}
+
 // again says where to fire next.
 func again(s Sheet) section {
-	at := cleaned(s.Plan.FireNext)
+	at := fireAt(s)
 	switch {
 	case s.Plan.Status == plan.StatusFire:
 		words := "Fire at " + list(at) + ", one short pulse on fresh tape, photograph the mark, survey the whole set anew and ask for the plan again."
-		if len(at) > 1 {
+		if len(s.Plan.FireNext) > 1 {
 			words += " The first one named tells most."
 		}
 		return section{"Fire next", words}
 	case s.Plan.Status == plan.StatusNothing || len(s.Plan.Turns) == 0:
 		return section{}
-	case len(at) == 0:
-		for _, st := range s.Profile.Stations {
-			at = append(at, clean(st.Name))
-		}
 	}
 	return section{"Fire again", "Fire again at " + list(at) + ", one short pulse on fresh tape at each. Photograph the marks, survey them, and compare with the table below."}
 }
