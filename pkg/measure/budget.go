@@ -1,8 +1,6 @@
 package measure
 
 import (
-	"math"
-
 	"burngauge.dev/burngauge/pkg/coverage"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/ring"
@@ -89,7 +87,7 @@ func (b budget) uncertainty() *report.Uncertainty {
 	u := &report.Uncertainty{CovarianceMM2: b.covariance(), Coverage: coverageP}
 	u.RadiusMM = coverage.Radius(u.CovarianceMM2, coverageP)
 	for _, s := range b {
-		u.Budget = append(u.Budget, report.Component{Source: s.source, Evaluation: s.evaluation, UMM: math.Sqrt((s.cov[0][0] + s.cov[1][1]) / 2)})
+		u.Budget = append(u.Budget, report.Component{Source: s.source, Evaluation: s.evaluation, UMM: coverage.RMS(s.cov)})
 	}
 	return u
 }

@@ -43,18 +43,15 @@ func (l look) score() float64 {
 	return s
 }
 
-const (
-	plainly = 1.25 // score at which no other frame needs a look
-	// A frame with less is no target. Between this and what clutter reaches
-	// with two of four rings and a chance bar lies a clear gap in simulated
-	// photos (1.05 to 1.25).
-	leastScore = 0.55
-)
+// plainly is the score at which no other frame needs a look: what clutter
+// reaches with two of four rings and a chance bar stays below it in simulated
+// photos (1.05 to 1.25).
+const plainly = 1.25
 
 // Find fits the target's plane, or returns a *Refusal.
 func Find(ph *photo.Photo, spec target.Spec, opt Options) (*Fit, error) {
 	if min(ph.Image.Width, ph.Image.Height) < leastShortSide {
-		return nil, &Refusal{NoTarget, textNoTarget}
+		return nil, &Refusal{NoTarget, textTiny}
 	}
 	s := newSearch(ph, spec)
 	best := s.best(opt)
@@ -64,13 +61,13 @@ func Find(ph *photo.Photo, spec target.Spec, opt Options) (*Fit, error) {
 	f := best.fit
 	if best.index.clear() {
 		if f = f.withIndex(best.index); !f.Indexed && !opt.RollPhoto {
-			return nil, &Refusal{RingsUnclear, textBar}
+			return nil, s.otherOr(textBar)
 		}
 	} else {
 		f.levelRoll()
 	}
 	if err := f.covariance(); err != nil {
-		return nil, &Refusal{RingsUnclear, err.Error()}
+		return nil, &Refusal{RingsUnclear, textUnclear}
 	}
 	if r := s.doubt(f); r != nil {
 		return nil, r

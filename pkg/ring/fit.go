@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"burngauge.dev/burngauge/pkg/conic"
+	"burngauge.dev/burngauge/pkg/coverage"
 	"burngauge.dev/burngauge/pkg/photo"
 	"burngauge.dev/burngauge/pkg/stat"
 	"burngauge.dev/burngauge/pkg/target"
@@ -453,11 +454,8 @@ func (f *Fit) project(px conic.Point, height float64, cov mat.Symmetric) [2][2]f
 		jac.Set(0, j, (x1-x0)/(2*steps[j]))
 		jac.Set(1, j, (y1-y0)/(2*steps[j]))
 	}
-	var half, full mat.Dense
-	half.Mul(jac, cov)
-	full.Mul(&half, jac.T())
-	off := (full.At(0, 1) + full.At(1, 0)) / 2 // equal but for rounding
-	return [2][2]float64{{full.At(0, 0), off}, {off, full.At(1, 1)}}
+	u := coverage.Propagate(jac, cov)
+	return [2][2]float64{{u.At(0, 0), u.At(0, 1)}, {u.At(1, 0), u.At(1, 1)}}
 }
 
 // Surface is a plane that lies over the rings' plane, as the camera sees it.

@@ -49,6 +49,7 @@ const (
 	textTilted   = "the target is seen too much from the side: hold the phone squarely in front of it and take the photo again"
 	textSmall    = "the target is too small in the photo: step closer until it fills a quarter to a half of the picture, and take it again"
 	textGlare    = "light is reflected off the target: turn the lamp or the phone until the shine is gone, and take the photo again"
+	textTiny     = "the picture is too small to be a photo of a target: take the original file from the phone"
 	textNoTarget = "no ring target is found: let it fill a quarter to a half of the picture, in even light, and take the photo again"
 	textUnclear  = "the rings cannot be told apart: press the tape down or use thinner tape, light it evenly, and take the photo again"
 	textBar      = "the index mark does not fit the rings that are seen: name the right target with --target, or uncover more of it and take the photo again"
@@ -62,9 +63,15 @@ func (s *search) refuse(best look, opt Options) *Refusal {
 	}
 	f := best.fit
 	if r := f.limits(s.photo.Image.Width, s.photo.Image.Height); r != nil {
+		if r.Code == TooSmall && s.shines() { // the target is hidden by the shine, this is another thing
+			return &Refusal{Glare, textGlare}
+		}
 		return r
 	}
 	if !best.index.clear() && !opt.RollPhoto {
+		if other := s.otherTarget(); other != nil {
+			return other
+		}
 		return &Refusal{IndexHidden, textIndex}
 	}
 	return nil
@@ -201,9 +208,8 @@ func (s *search) why(best look, opt Options) *Refusal {
 	if r := s.otherTarget(); r != nil {
 		return r
 	}
-	w, h := s.photo.Image.Width, s.photo.Image.Height
-	short := float64(min(w, h))
-	if s.any(0.06*short, func(c candidate) bool { return s.shineIn(c.Ellipse) > mostGlare }) {
+	short := float64(min(s.photo.Image.Width, s.photo.Image.Height))
+	if s.shines() {
 		return &Refusal{Glare, textGlare}
 	}
 	if s.sharpest() > mostBlur {
@@ -276,6 +282,21 @@ func (s *search) otherTarget() *Refusal {
 	return nil
 }
 
+// shines tells whether something round and large enough for a target is burnt
+// out.
+func (s *search) shines() bool {
+	short := float64(min(s.photo.Image.Width, s.photo.Image.Height))
+	return s.any(0.06*short, func(c candidate) bool { return s.shineIn(c.Ellipse) > mostGlare })
+}
+
+// otherOr names another target that the rings fit, or else says what is unclear.
+func (s *search) otherOr(text string) *Refusal {
+	if other := s.otherTarget(); other != nil {
+		return other
+	}
+	return &Refusal{RingsUnclear, text}
+}
+
 // shineIn is the share of an ellipse's inside that is burnt out.
 func (s *search) shineIn(el conic.Ellipse) float64 {
 	im := s.photo.Image
@@ -317,7 +338,7 @@ func (s *search) doubt(f *Fit) *Refusal {
 		return &Refusal{WrongTarget, fmt.Sprintf("a ring is seen that %s does not have: name the right target with --target", f.Spec.Name)}
 	}
 	if f.Indexed && f.Circles() == 1 && !f.barBelongs() {
-		return &Refusal{RingsUnclear, textBar}
+		return s.otherOr(textBar)
 	}
 	return nil
 }

@@ -3,7 +3,6 @@ package spot
 import (
 	"math"
 
-	"burngauge.dev/burngauge/pkg/conic"
 	"burngauge.dev/burngauge/pkg/ring"
 )
 
@@ -62,9 +61,4 @@ func (p *flat) fill(tape ring.Surface, raster *ring.Raster, i, j, fine int) {
 // place is the middle of a cell, mm.
 func (p *flat) place(i, j int) (right, up float64) {
 	return p.x0 + float64(i)*p.step, p.y0 + float64(j)*p.step
-}
-
-// pixel is a cell's place on the upright photo.
-func (p *flat) pixel(f *ring.Fit, i, j float64) conic.Point {
-	return f.Raised(p.x0+i*p.step, p.y0+j*p.step)
 }

@@ -7,162 +7,203 @@ import (
 	"burngauge.dev/burngauge/pkg/stat"
 )
 
-// Pointer settings.
+// What is accepted as a dot.
 const (
-	dotMM      = 3.4   // half width of what is looked at about a dot
-	coreMM     = 2.4   // the dot's light lies within this of its middle
-	leastRed   = 0.025 // by which a dot is redder than what surrounds it
-	leastGlow  = 0.04  // light it adds, relative to the tape's
-	burntDark  = 0.55  // of the tape's light: less is a burn or black plastic
-	overlapMM  = 0.3   // a burn's soft edge
-	speckleU   = 0.012 // mm per axis: laser light is grainy; from simulated photos
-	smallestMM = 0.15  // sigma of the smallest dot
-	largestMM  = 2.0
+	leastExplained = 0.7   // of the light over the ground, in the colour that shows it best
+	leastRed       = 1.35  // red over green or blue where red is not burnt out; white shine and creases have 1, simulated dots 1.5 to 13
+	mostLong       = 0.7   // e of the ellipse, axes of 1 to 2: what is longer is a tape's edge
+	leastGlow      = 0.04  // red light it adds, of the camera's scale
+	widestMM       = 3.0   // half width of a dot, mm; simulated ones reach 2.5 with their glow
+	worstU         = 0.15  // mm per axis: a middle that is known worse is not one
+	worstPull      = 0.075 // mm: with more, a tape's edge runs through the dot and simulated ones are up to 0.6 mm off
+	rivalGlow      = 0.3   // another dot's light against the first's, from which there are two
+	narrower       = 0.7   // of the reach, for the second look that tells the uncertainty
+	apartMM        = 1.2   // between the middles of two dots, at least
 )
 
+// speckleU is what is left, in mm per axis, between measured and true middles
+// of simulated dots beyond what their own parts tell: laser light is grainy, and
+// lines and tape's texture are not known exactly.
+const speckleU = 0.02
+
 // Pointer measures the red pointer's dot: light added to what the target
-// reflects. Everything there reflects it in the measure it reflects the room's
-// light, so the light is divided by that of tape and printed lines. The dot's
-// middle may be burnt out white and a burn may hide a part of it: the centre is
-// that of the two-dimensional Gaussian that fits what is left in all three
-// colours, of which the first moment is the same.
+// reflects. Its centre is where that light is symmetrical about, whatever the
+// law by which it falls outwards: the core may be burnt out white, a burn or a
+// line may hide a part. Of a symmetrical dot the first moment is the same.
 func Pointer(f *ring.Fit) (*Mark, error) {
+	var best *halo
 	ink := newPrinted(f)
-	extent := f.Spec.OuterRadius() + f.Spec.Index.ToMM
-	coarse := flatten(f, 0, 0, extent, 2*extent/coarseCells)
-	x, y, ok := reddest(coarse, extent)
-	if !ok {
-		return nil, &Refusal{NoMark, "no red dot is seen on the target: switch the pointer on, dim the room light, and take the photo again"}
-	}
-	unclear := &Refusal{NoMark, "the red dot cannot be told from the tape: dim the room light and take the photo again"}
-	g := newGlow(f, ink, x, y)
-	dot, ok := g.fit(x, y)
-	if !ok {
-		return nil, unclear
-	}
-	if math.Hypot(dot.x-x, dot.y-y) > 0.5*dotMM { // once more about the right place
-		g = newGlow(f, ink, dot.x, dot.y)
-		if dot, ok = g.fit(dot.x, dot.y); !ok {
-			return nil, unclear
-		}
-	}
-	mark := &Mark{X: dot.x, Y: dot.y, Shape: "round", Contrast: dot.amplitude[2], EdgeU: g.choice(dot), NoiseU: math.Hypot(dot.u, speckleU), Outline: dot.outline()}
-	mark.Major, mark.Minor, mark.Axis = dot.principal()
-	if mark.Minor < circular*mark.Major {
-		mark.Shape = "oval"
-	}
-	return mark, nil
-}
-
-// redness of a cell: how much more red than the other colours, against the
-// light there.
-func redness(p *flat, k int) float64 {
-	b, g, r := p.colour[0][k], p.colour[1][k], p.colour[2][k]
-	return (r - (b+g)/2) / (r + b + g + 0.02)
-}
-
-// reddest is the middle of the place that is redder than its surroundings and
-// not darker: red ink and scorched tape are darker, white shine is not redder.
-func reddest(p *flat, extent float64) (x, y float64, ok bool) {
-	red := make([]float64, len(p.light))
-	for k := range red {
-		i, j := p.place(k%p.n, k/p.n)
-		if red[k] = redness(p, k); math.Hypot(i, j) > extent || p.light[k] < 0.02 { // a dark cell's hue is noise
-			red[k] = math.NaN()
-		}
-	}
-	near, far := int(0.35/p.step)+1, int(2.6/p.step)
-	redNear, redFar := boxMean(red, p.n, near), boxMean(red, p.n, far)
-	lightNear, lightFar := boxMean(p.light, p.n, near), boxMean(p.light, p.n, far)
-	best := leastRed
-	at := -1
-	for k := range red {
-		excess := redNear[k] - redFar[k]
-		if math.IsNaN(red[k]) || !(excess > leastRed) || lightNear[k] < 1.01*lightFar[k] {
+	for _, p := range suspects(f, ink) {
+		if best != nil && math.Hypot(p[0]-best.x, p[1]-best.y) < max(apartMM, best.width) {
 			continue
 		}
-		if score := excess * min(2, lightNear[k]/lightFar[k]); score > best {
-			best, at = score, k
+		h := look(f, ink, p)
+		if !h.isDot() {
+			continue
+		}
+		if h.choiceU = h.choice(f, ink); h.choiceU > worstU {
+			continue
+		}
+		if best == nil {
+			best = h
+			continue
+		}
+		if h.apart(best) && min(h.light(), best.light()) > rivalGlow*max(h.light(), best.light()) {
+			return nil, &Refusal{TwoMarks, "two red dots are on the target: shade the reflection or the second pointer, and take the photo again"}
+		}
+		if h.light() > best.light() {
+			best = h
 		}
 	}
-	if at < 0 {
-		return 0, 0, false
+	if best == nil {
+		return nil, &Refusal{NoMark, "no red dot can be told on the target: switch the pointer on, dim the room light, and take the photo again"}
 	}
-	x, y = p.place(at%p.n, at/p.n)
-	return x, y, true
+	return best.mark(), nil
 }
 
-// boxMean is the mean over squares of half width h cells, NaN cells left out,
-// by running sums.
-func boxMean(v []float64, n, h int) []float64 {
-	w := n + 1
-	sum, count := make([]float64, w*w), make([]float64, w*w)
-	for j := range n {
-		for i := range n {
-			k := (j+1)*w + i + 1
-			sum[k] = sum[k-1] + sum[k-w] - sum[k-w-1]
-			count[k] = count[k-1] + count[k-w] - count[k-w-1]
-			if x := v[j*n+i]; !math.IsNaN(x) {
-				sum[k] += x
-				count[k]++
+// halo is a dot with what was looked at to find it.
+type halo struct {
+	dot
+	*glow
+	settled bool
+	choiceU float64 // mm per axis, see choice
+	width   float64 // mm, where the light has fallen to half, in the widest colour
+}
+
+// look fits a dot near a place, twice: the second time the ground is taken from
+// beyond the dot's own light.
+func look(f *ring.Fit, ink printed, at [2]float64) *halo {
+	h := &halo{dot: dot{x: at[0], y: at[1]}}
+	for c := range h.loss {
+		h.loss[c] = usualLoss
+	}
+	reach := firstReachMM
+	for range 2 {
+		h.glow = newGlow(f, ink, h.dot.x, h.dot.y, reach)
+		h.settled = h.settle(h.glow) && math.Hypot(h.x-at[0], h.y-at[1]) < firstReachMM
+		if !h.settled {
+			return h
+		}
+		h.width = 0
+		for c := range h.fall {
+			h.width = max(h.width, h.fall[c].halfWidth())
+		}
+		reach = min(max(reachWidths*h.width, leastReachMM), mostReachMM)
+	}
+	return h
+}
+
+// light is the red light in the dot's middle.
+func (h *halo) light() float64 { return h.fall[2].height() }
+
+// apart tells whether two dots are not one found twice.
+func (h *halo) apart(o *halo) bool {
+	return math.Hypot(h.x-o.x, h.y-o.y) > max(apartMM, h.width, o.width)
+}
+
+// isDot tells a dot from shine, paper and tape's edges: its light falls off all
+// round, is red, and has a middle.
+func (h *halo) isDot() bool {
+	if !h.settled || math.Hypot(h.e1, h.e2) > mostLong || h.width > widestMM || h.light() < leastGlow || h.redness() < leastRed {
+		return false
+	}
+	cov := h.covariance(h.glow)
+	return h.explained() > leastExplained && math.Sqrt((cov[0][0]+cov[1][1])/2) < worstU
+}
+
+// redness is the red light the dot adds over the green or blue, where red is
+// not burnt out; the least of taking it as light and against the tape's own
+// light, of which shine and creases have as much in all colours. 0 when red is
+// burnt out everywhere.
+func (h *halo) redness() float64 {
+	var sum [3]float64
+	for i, r := range h.fall[2].radius {
+		if h.fall[2].light[i]+h.tape[2] > saturated {
+			continue
+		}
+		for c := range sum {
+			sum[c] += r * max(0, h.fall[c].over(r))
+		}
+	}
+	most := math.Inf(1)
+	for _, c := range []int{0, 1} {
+		other := max(sum[c], 0.02*sum[2], 1e-9)
+		most = min(most, sum[2]/other, sum[2]/other*h.tape[c]/max(h.tape[2], leastLight))
+	}
+	return most
+}
+
+// explained is the share of the light over its surroundings that a dot
+// describes, within twice its half width, in the colour where that is most.
+func (h *halo) explained() float64 {
+	best := 0.0
+	for c := range h.fall {
+		var left, all float64
+		f := &h.fall[c]
+		for _, k := range h.cells {
+			r, _ := h.distance(h.place(k%h.n, k/h.n))
+			if r > 2*f.halfWidth() || !h.plain(c, k) {
+				continue
+			}
+			light, _, scatter := f.at(r)
+			off := h.added(c, k) - light
+			w := stat.Tukey(off / scatter) // writing is no part of the question
+			left += w * square(off)
+			all += w * square(off+f.over(r))
+		}
+		if all > 0 {
+			best = max(best, 1-left/all)
+		}
+	}
+	return best
+}
+
+func square(v float64) float64 { return v * v }
+
+// choice is the standard uncertainty, mm per axis, from how far about the dot
+// one looks: what a narrower look makes of the middle.
+func (h *halo) choice(f *ring.Fit, ink printed) float64 {
+	o := &halo{dot: h.dot, glow: newGlow(f, ink, h.x, h.y, narrower*h.reach)}
+	if !o.settle(o.glow) {
+		return math.Inf(1)
+	}
+	pull := h.pull()
+	if pull > worstPull {
+		return math.Inf(1)
+	}
+	return math.Hypot(math.Hypot(o.x-h.x, o.y-h.y)/math.Sqrt2, pull)
+}
+
+// pull is how far, in mm per axis, the middle may be off for not knowing the
+// tape under the dot: when a tape's edge runs through it, the ground on either
+// side is known, but not where one passes into the other. A step of that height
+// across a dot's middle moves what is fitted to it by about its share of the
+// dot's height times half the dot's width.
+func (h *halo) pull() float64 {
+	var steps, heights float64
+	for c := range h.fall {
+		var bare []float64
+		for _, k := range h.cells {
+			if r, _ := h.distance(h.place(k%h.n, k/h.n)); r < 1.5*h.width {
+				bare = append(bare, h.bare[c][k])
 			}
 		}
+		step := (stat.Quantile(bare, 0.9) - stat.Quantile(bare, 0.1)) / 2
+		steps += step * h.fall[c].height()
+		heights += square(h.fall[c].height())
 	}
-	out := make([]float64, n*n)
-	for j := range n {
-		for i := range n {
-			x0, x1, y0, y1 := max(i-h, 0), min(i+h+1, n), max(j-h, 0), min(j+h+1, n)
-			box := func(s []float64) float64 { return s[y1*w+x1] - s[y0*w+x1] - s[y1*w+x0] + s[y0*w+x0] }
-			out[j*n+i] = box(sum) / box(count)
-		}
-	}
-	return out
+	return steps / max(heights, 1e-9) * h.width / 2
 }
 
-// glow is the light that a dot adds, by colour, relative to what its place
-// reflects; NaN where that cannot be told: burnt out, hidden by a burn, dark.
-type glow struct {
-	*flat
-	added [3][]float64
-}
-
-func newGlow(f *ring.Fit, ink printed, x, y float64) *glow {
-	step := max(float64(f.Raster().Factor)/f.PxPerMM(), 2*dotMM/150)
-	g := &glow{flat: flatten(f, x, y, dotMM, step)}
-	burn := g.burn(x, y)
-	unknown := newMask(g.n)
-	for k := range unknown.in {
-		i, j := g.place(k%g.n, k/g.n)
-		unknown.in[k] = burn.in[k] || math.Hypot(i-x, j-y) < coreMM
+// mark is the dot as a mark.
+func (h *halo) mark() *Mark {
+	cov := h.covariance(h.glow)
+	u := math.Sqrt((cov[0][0] + cov[1][1]) / 2)
+	m := &Mark{X: h.x, Y: h.y, Contrast: min(1, h.light()), NoiseU: math.Hypot(u, speckleU), EdgeU: h.choiceU, Shape: "round"}
+	m.Major, m.Minor, m.Axis = h.principal()
+	if m.Minor < circular*m.Major {
+		m.Shape = "oval"
 	}
-	for c := range g.colour {
-		p := *g.flat
-		p.light = g.colour[c]
-		reflected := ink.dimmed(&p, fill((&darkness{flat: &p}).bridged(ink), unknown, g.n), unknown)
-		g.added[c] = make([]float64, len(p.light))
-		for k, v := range p.light {
-			g.added[c][k] = v/reflected[k] - 1
-			if burn.in[k] || v > burntOut || reflected[k] < 0.02 {
-				g.added[c][k] = math.NaN()
-			}
-		}
-	}
-	return g
-}
-
-// burn is what reflects too little of the dot to tell: darker than most of
-// what lies about it, wider than a line.
-func (g *glow) burn(x, y float64) mask {
-	var known []float64
-	for k, v := range g.light {
-		if i, j := g.place(k%g.n, k/g.n); math.Hypot(i-x, j-y) > coreMM && !math.IsNaN(v) {
-			known = append(known, v)
-		}
-	}
-	tape := stat.Quantile(known, 0.7)
-	dark := newMask(g.n)
-	for k, v := range g.light {
-		dark.in[k] = v < burntDark*tape
-	}
-	return dark.opened(strokeMM / g.step).filled().grown(overlapMM / g.step) // opened first: a dark ring is no burn
+	m.Outline = h.outline(m)
+	return m
 }

@@ -27,7 +27,8 @@ const (
 	leastInscribed = 0.42 // mm, the circle that fits into a mark: more than where two pen strokes cross
 	leastCompact   = 0.28 // inscribed circle over area; half a disc has 0.5, two discs side by side 0.5, a pen's cross 0.15
 	smallestMM2    = 0.5  // a mark of 0.8 mm
-	largestShare   = 0.4  // of the searched disc
+	largestShare   = 0.4  // of the searched square
+	largestMM2     = 80   // a mark of 10 mm; burns have 2 to 5 mm, heavy ones 7 (common practice, no source)
 	leastDark      = 0.10 // contrast of the palest burn
 )
 
@@ -171,7 +172,7 @@ func (s *seeker) blobsBelow(level float64) []blob {
 	var out []blob
 	for _, cells := range dark.parts() {
 		area := float64(len(cells)) * s.step * s.step
-		if area < smallestMM2 || float64(len(cells)) > largestShare*float64(s.n*s.n) ||
+		if area < smallestMM2 || area > largestMM2 || float64(len(cells)) > largestShare*float64(s.n*s.n) ||
 			slices.ContainsFunc(cells, func(k int) bool { return s.border[k] }) {
 			continue
 		}
