@@ -21,6 +21,9 @@ type Response struct {
 	// OnMirror is how the beam moves over each mirror's surface, right and up as
 	// seen from behind: [station][screw][mirror], mm per turn.
 	OnMirror [][][][2]float64
+	// BySource is how the spot moves when the source is moved along x, y, z of the
+	// machine, its direction kept: [station][axis], mm per mm.
+	BySource [][3][2]float64
 }
 
 // Response derives the answer of every spot to every screw from the geometry
@@ -39,6 +42,7 @@ func (p Profile) Response() (*Response, error) {
 			spot, legs, walk := beam.answer(k/3, p.Mirrors[k/3].tilt(k%3))
 			perTurn, perLeg, onMirror = append(perTurn, spot), append(perLeg, legs), append(onMirror, walk)
 		}
+		r.BySource = append(r.BySource, [3][2]float64{beam.carry(0, Vec{1, 0, 0}), beam.carry(0, Vec{0, 1, 0}), beam.carry(0, Vec{0, 0, 1})})
 		r.Stations, r.Nominal = append(r.Stations, s.Name), append(r.Nominal, [2]float64{path.RightMM, path.UpMM})
 		r.PerTurn, r.PerLeg, r.OnMirror = append(r.PerTurn, perTurn), append(r.PerLeg, perLeg), append(r.OnMirror, onMirror)
 	}

@@ -136,7 +136,7 @@ func (b *bench) surprise(before []round, after round) (square float64, worst str
 	known.now = after
 	n := 2 * len(after.readings)
 	c, noise, off := mat.NewDense(n, known.layout.size(), nil), mat.NewSymDense(n, nil), mat.NewVecDense(n, nil)
-	most := 0.0
+	most, doubt := 0.0, [2][2]float64{}
 	for i, r := range after.readings {
 		k := b.response.Station(r.Station)
 		pair := known.rowsOf(k)
@@ -152,9 +152,9 @@ func (b *bench) surprise(before []round, after round) (square float64, worst str
 		}
 		noise.SetSym(2*i, 2*i+1, own[0][1])
 		if d := right*right + up*up; d > most {
-			most = d
-			worst = fmt.Sprintf("%s: expected (%.2f, %.2f) ± %.2f mm right and up, measured (%.2f, %.2f)",
-				r.Station, mean[0], mean[1], coverage.Radius(coverage.Sum(cov, own), coverage.Sure), r.RightMM, r.UpMM)
+			most, doubt = d, coverage.Sum(cov, own)
+			worst = fmt.Sprintf("%s: expected %+.2f mm right, %+.2f mm up", r.Station, mean[0], mean[1]) +
+				fmt.Sprintf(", measured %+.2f, %+.2f", r.RightMM, r.UpMM)
 		}
 	}
 	spread := coverage.Propagate(c, known.cov)
@@ -167,5 +167,5 @@ func (b *bench) surprise(before []round, after round) (square float64, worst str
 	if err := chol.SolveVecTo(&x, off); err != nil {
 		return 0, "", errNotSolved
 	}
-	return mat.Dot(off, &x), worst, nil
+	return mat.Dot(off, &x), fmt.Sprintf("%s (expected to within %.2f mm)", worst, coverage.Radius(doubt, coverage.Sure)), nil
 }

@@ -15,9 +15,6 @@ const pastTurns = 0.125
 
 // past is that for one screw, in whole finest turns.
 func (b *bench) past(screw int) float64 {
-	if takeUp == 0 {
-		return 0
-	}
 	step := b.mount(screw).SmallestTurn
 	return step * math.Ceil(pastTurns/step-1e-9)
 }
@@ -44,5 +41,3 @@ func direction(turns float64) string {
 	}
 	return Clockwise
 }
-
-var takeUp = 1.0

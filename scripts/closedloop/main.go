@@ -14,19 +14,20 @@ import (
 
 func main() {
 	seeds := flag.Int("seeds", 100, "machines of each level")
+	first := flag.Uint64("first", 0, "first seed")
 	verbose := flag.Bool("v", false, "print every machine")
 	flag.Parse()
-	if err := table(*seeds, *verbose); err != nil {
+	if err := table(*first, *seeds, *verbose); err != nil {
 		fmt.Fprintln(os.Stderr, "error:", err)
 		os.Exit(1)
 	}
 }
 
-func table(seeds int, verbose bool) error {
+func table(first uint64, seeds int, verbose bool) error {
 	for _, level := range rehearsal.Levels {
 		var runs []run
 		for seed := range uint64(seeds) {
-			r, err := loop(seed, level)
+			r, err := loop(first+seed, level)
 			if err != nil {
 				return fmt.Errorf("%s, seed %d: %w", level, seed, err)
 			}
