@@ -6,12 +6,14 @@ import "slices"
 // substance is common to laser safety (IEC 60825-1, IEC TR 60825-14); the wording
 // is ours.
 var cautions = []string{
-	"This plan is advice and commands no machine. Local rules, the machine maker's instructions and the laser safety officer come first.",
-	"Switch the source to safe, wait, and keep it so while anybody's hand is on a screw or a target. Nobody's face, hand or sleeve is near the beam's path when it fires.",
-	"The beam cannot be seen and burns eyes and skin at once, also off a mirror. Fire with the covers closed wherever the machine allows it, at the lowest power and the shortest pulse that leave a mark, and never bypass an interlock.",
-	"Turning screws with open covers is service: for trained people, as the maker instructs, in a cleared and marked area, everyone near it in eyewear marked for 10 600 nm. Afterwards restore every interlock and test it.",
-	"No hands in the tube's bay until mains is isolated and the charge is gone: its supply can kill.",
-	"Stay and watch until the tape is cold, extraction on, fire-proof backing behind the target, the right extinguisher at hand.",
+	"This is advice, and it commands nothing. The machine maker’s instructions, local rules and your laser safety officer come first. Work with open covers is for people trained for it.",
+	"Before you touch a screw: source switched to safe, wait, make sure that nobody else can fire. Open only what the maker’s instructions open, in a cleared and marked place, with others kept out.",
+	"With a cover off or an interlock defeated the machine is an open Class 4 laser. Fire with the covers closed wherever the machine allows it, and never defeat an interlock for a test mark.",
+	"The beam cannot be seen. It burns eyes and skin at once, also off a mirror or a stray surface. Nobody’s face, hand or sleeve is near its path; lowest power and shortest pulse that leave a mark.",
+	"Everyone near an open machine wears eyewear marked for 10 600 nm. Ordinary glasses do not protect, and eyewear is the last barrier.",
+	"The tube’s supply can kill: no hands in its bay unless mains is isolated and the charge is gone. Coolant flows before anyone fires.",
+	"Tape burns and its smoke is harmful: fire-proof backing behind the target, extraction on, extinguisher at hand, stay until all is cold. No PVC or other chlorinated tape.",
+	"Afterwards close every cover, and restore and test every interlock.",
 }
 
 // Cautions are the safety lines that belong with every plan, for one line each.

@@ -160,10 +160,7 @@ func (l *layout) front(c *content) {
 	}
 	l.y += 2
 	l.boxed(c.Headline, c.Lead)
-	l.section("Safety first", cautionLead)
-	for _, words := range c.Cautions {
-		l.item(words, true)
-	}
+	l.section("Safety first", c.Cautions...)
 }
 
 // boxed is the headline in a heavy frame. Words that fill more than a page are

@@ -138,7 +138,7 @@ func TestAllThreeSayTheSame(t *testing.T) {
 		require.NoError(t, s.WriteText(&terminal, false))
 		require.NoError(t, s.WriteSVG(&svg))
 		c := newContent(s)
-		want := append([]string{c.Title, c.Headline, c.Lead, cautionLead}, append(c.Facts, c.Cautions...)...)
+		want := append([]string{c.Title, c.Headline, c.Lead}, append(c.Facts, c.Cautions...)...)
 		want = append(append(want, c.Again.Words), c.Expect.Notes...)
 		for _, st := range c.Steps {
 			want = append(want, st.View)

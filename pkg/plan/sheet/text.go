@@ -66,7 +66,6 @@ func (t *textPage) front(c *content) {
 	}
 	t.wrap("", "", c.Lead)
 	t.heading("Safety first")
-	t.wrap("  ", "  ", cautionLead)
 	t.items(c.Cautions)
 }
 
