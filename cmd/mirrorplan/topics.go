@@ -49,23 +49,23 @@ const findingsText = `What the findings mean
   A finding is what no mirror screw can cure, or what the readings contradict. Each
   comes with its evidence: the numbers that it rests on.
 
-  The fourth corner   three corners lead to a place for the spot at the fourth, and it
-                      is not there: the error grows with x times y. The gantry is
-                      twisted or not square to the bed. That is cured at the gantry.
-  A rail              the spots along one rail lie on no straight line: the rail is
-                      bent, or the head does not run true on it.
-  A constant offset   the same offset at every station, with a beam that runs true:
-                      tilting mirrors cannot cure it without spoiling another place.
-                      The tube, or a mirror's mount, has to be moved: the finding says
-                      which way and how far.
-  The pointer         the red dot has parted from the beam. Trust the burns; the
-                      pointer's own screws bring it back.
-  A clipped mark      its straight side says that a mirror's edge or an aperture cuts
-                      into the beam; its middle is pulled, and counts for less.
-  A past round        what came of a round does not fit its plan with any gain of its
-                      screws: another screw was turned, or something is loose. Nothing
-                      is learnt from it.
-  A station           the report has a station that the profile does not know.
+  fourth-corner      three corners lead to a place for the spot at the fourth, and it is
+                     not there: the error grows with x times y. The gantry is twisted or
+                     not square to the bed; that is cured at the gantry.
+  curved-rail        the middle does not lie between the corners: a rail is bowed, or
+                     the head rocks on its way.
+  constant-offset    the same offset everywhere, which tilting mirrors does not cure
+                     well: the tube, a mirror's mount or the target's height has to be
+                     moved. The finding says which way and how far.
+  clipped            a mark's straight side says that a mirror's edge or an aperture
+                     cuts into the beam; its middle is pulled, and counts for less.
+  pointer-parted     the red dot has left the beam: trust the burns.
+  travel-used-up     a screw comes to the end of its travel.
+  round-contradicts  what came of a past round does not fit its plan with any gain of
+                     its screws: another screw was turned, or something is loose.
+                     Nothing is learnt from it.
+  station-unknown    the report has a station that the profile does not know.
+  beyond-the-screws  no turns bring every station within the limit (exit code 5).
 
   A cure at the tube, a mount or the gantry is service on an open machine:
   mirrorplan help safety.`
