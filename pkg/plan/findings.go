@@ -97,7 +97,7 @@ func (p *planner) shapeOfBed() (list []Finding) {
 			Code: "fourth-corner",
 			Text: "The fourth corner does not follow from the other three: the error grows with x times y, so the gantry or its rails are twisted. No mirror screw cures that; " +
 				"check that the rails are level with each other and the gantry is square and not racked.",
-			Evidence: fmt.Sprintf("the last corner departs from the plane of the other three by %+.2f ± %.2f mm right, %+.2f ± %.2f mm up", v[0], 2*u[0], v[1], 2*u[1]),
+			Evidence: fmt.Sprintf("the corner at the rear right departs from the plane of the other three by %+.2f ± %.2f mm right, %+.2f ± %.2f mm up", v[0], 2*u[0], v[1], 2*u[1]),
 		})
 	}
 	// The middle departs from the plane of the corners by the coefficient, the other way.

@@ -109,7 +109,7 @@ func (p *planner) reading(station int) *Reading {
 // plan decides what to do.
 func (p *planner) plan(noticed []Finding) *Plan {
 	digest, _ := p.request.Report.Digest() // "" when a report of numbers that are no numbers has none
-	out := &Plan{Schema: SchemaPlan, Machine: p.profile.Name, Report: digest}
+	out := &Plan{Schema: SchemaPlan, Machine: p.profile.Name, Report: digest, FireNext: []string{}, Turns: []Turn{}, Findings: []Finding{}}
 	p.turns = make([]float64, p.screws())
 	good, missing := p.asItIs()
 	switch {
@@ -122,11 +122,11 @@ func (p *planner) plan(noticed []Finding) *Plan {
 	default:
 		out.Status = p.turn()
 	}
-	out.Turns = p.listed()
+	out.Turns = append(out.Turns, p.listed()...)
 	for k, station := range p.stations {
 		out.Predicted = append(out.Predicted, p.outlook.predict(p.response.Stations[station], k, p.turns, p.limit))
 	}
-	out.Findings = append(noticed, p.findings(out.Predicted)...)
+	out.Findings = append(append(out.Findings, noticed...), p.findings(out.Predicted)...)
 	out.Cautions = Cautions()
 	return out
 }
