@@ -1,5 +1,5 @@
-// Package conic knows ellipses and circles in the plane: how to fit them to
-// points, and what perspective makes of a circle.
+// Package conic fits ellipses to points, and tells how a circle lies that the
+// camera sees as an ellipse.
 //
 // All lengths are in the unit of the points that come in (pixels, as a rule);
 // angles are in radians from +x to +y, whichever way y runs.
@@ -12,21 +12,13 @@ import (
 
 // Errors a caller may branch on.
 var (
-	ErrTooFewPoints  = errors.New("too few points")
-	ErrDegenerate    = errors.New("points do not fix the curve")
-	ErrNotEllipse    = errors.New("not an ellipse")
-	ErrShortArc      = errors.New("arc too short to fix the curve")
-	ErrNotConverged  = errors.New("fit does not converge")
-	ErrNotConcentric = errors.New("not the image of two concentric circles")
-	ErrSingular      = errors.New("singular homography")
-	ErrSquareOn      = errors.New("plane seen too squarely to fix the focal length")
+	ErrTooFewPoints = errors.New("too few points")
+	ErrDegenerate   = errors.New("points do not fix the curve")
+	ErrNotEllipse   = errors.New("not an ellipse")
 )
 
 // Point is a place in the plane.
 type Point struct{ X, Y float64 }
-
-// Line is the set of points with l[0] x + l[1] y + l[2] = 0, at any scale.
-type Line [3]float64
 
 // Conic is the symmetric matrix C of the curve (x, y, 1) C (x, y, 1)^T = 0.
 // Its scale is free. What this package returns is negative inside an ellipse.
@@ -41,10 +33,6 @@ func (c Conic) At(p Point) float64 {
 	v := [3]float64{p.X, p.Y, 1}
 	return dot(v, c.times(v))
 }
-
-// Polar is the line C p. The polar of a circle's centre, in its image, is the
-// vanishing line of the circle's plane.
-func (c Conic) Polar(p Point) Line { return c.times([3]float64{p.X, p.Y, 1}) }
 
 // Centre is the point about which the conic is symmetric. For the image of a
 // circle it is NOT the image of the circle's centre. A parabola has none:
@@ -61,20 +49,21 @@ func (c Conic) Centre() (Point, error) {
 	}, nil
 }
 
-// Ellipse gives centre, semi-axes and angle. A hyperbola, a parabola, a pair
-// of lines and an ellipse without real points give ErrNotEllipse.
-func (c Conic) Ellipse() (Ellipse, error) {
-	m, err := c.Centre()
-	if err != nil {
-		return Ellipse{}, err
-	}
-	// With the origin moved to the centre: (x-m)^T A (x-m) = k.
-	k := -dot([3]float64{m.X, m.Y, 1}, c.times([3]float64{m.X, m.Y, 1}))
-	return ellipseOf(m, c[0][0]/k, c[0][1]/k, c[1][1]/k)
+// times is the product with a vector.
+func (c Conic) times(v [3]float64) [3]float64 {
+	return [3]float64{dot(c[0], v), dot(c[1], v), dot(c[2], v)}
 }
 
-// times is the product with a vector.
-func (c Conic) times(v [3]float64) [3]float64 { return Homography(c).times(v) }
+// adjugate is the inverse times the determinant.
+func (c Conic) adjugate() (adj Conic) {
+	for i := range 3 {
+		row := cross(c[(i+1)%3], c[(i+2)%3])
+		for j := range 3 {
+			adj[j][i] = row[j]
+		}
+	}
+	return adj
+}
 
 // dot is the scalar product.
 func dot(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }

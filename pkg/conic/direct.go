@@ -10,8 +10,7 @@ import (
 // 4ac - b² = 1 the one with the least sum of squared values at the points
 // (A. Fitzgibbon, M. Pilu, R. Fisher, PAMI 21 (1999) 476; split in its
 // quadratic and linear part as R. Halíř, J. Flusser, WSCG 1998; both from
-// memory). It leans towards flatter, smaller ellipses on noisy short arcs;
-// FitGeometric does not.
+// memory). It leans towards flatter, smaller ellipses on noisy short arcs.
 //
 // The fit does not change under affine maps of the plane, so the points are
 // first centred and whitened, which costs nothing but keeps points far from

@@ -14,36 +14,6 @@ type Pose struct {
 	Centre [3]float64 // of the circle
 }
 
-// Tilt is the angle between the plane's normal and the optical axis, radians.
-func (p Pose) Tilt() float64 {
-	return math.Atan2(math.Hypot(p.Normal[0], p.Normal[1]), -p.Normal[2])
-}
-
-// Homography maps the plane, with the circle's centre as origin, to the image.
-// A circle does not tell how the plane is turned about its normal: the plane's
-// Y axis is chosen to point as nearly up the picture as the tilt allows, with
-// X to the right of it as the camera sees the plane.
-func (p Pose) Homography(focal float64, principal Point) Homography {
-	x, y := p.axes()
-	var h Homography
-	for i, v := range [3][3]float64{x, y, p.Centre} {
-		h[0][i] = focal*v[0] + principal.X*v[2]
-		h[1][i] = focal*v[1] + principal.Y*v[2]
-		h[2][i] = v[2]
-	}
-	return h
-}
-
-// axes are the directions of the plane's X and Y in the camera's frame.
-func (p Pose) axes() (x, y [3]float64) {
-	up := [3]float64{0, -1, 0}
-	if math.Abs(p.Normal[1]) > 0.999 { // seen edge-on from above or below
-		up = [3]float64{0, 0, 1}
-	}
-	y = unit(plus(up, scaled(p.Normal, -dot(up, p.Normal))))
-	return cross(y, p.Normal), y
-}
-
 // CirclePoses gives the two ways in which a circle of known radius can lie
 // before a camera of known focal length (px), square pixels and no distortion
 // so that its image is the ellipse. Nothing in the ellipse tells them apart;
@@ -62,7 +32,7 @@ func CirclePoses(e Ellipse, focal float64, principal Point, radius float64) ([2]
 	l1, l2, l3 := values[2], values[1], values[0]
 	major := scaled(vectors[2], math.Sqrt((l1-l2)/(l1-l3)))
 	axis := scaled(vectors[0], math.Sqrt((l2-l3)/(l1-l3)))
-	inverse := Homography(cone).adjugate()
+	inverse := cone.adjugate()
 	det := l1 * l2 * l3
 	var poses [2]Pose
 	for i, sign := range [2]float64{1, -1} {

@@ -1,6 +1,6 @@
 // Package coverage does the arithmetic of uncertainty: how far a measured
-// place may be off, how likely it lies within a limit, and how components
-// combine (JCGM 100:2008, "GUM"; JCGM 106:2012).
+// place may be off, how likely it lies within a limit, and how errors
+// propagate and add up (JCGM 100:2008, "GUM"; JCGM 106:2012).
 //
 // Lengths are in whatever unit comes in, covariances in its square.
 // Probabilities are 0..1.

@@ -42,8 +42,3 @@ func Conforms(y, u, low, high float64) float64 {
 	}
 	return max(distuv.UnitNormal.CDF(b)-distuv.UnitNormal.CDF(a), 0)
 }
-
-// Guard is the width, in standard uncertainties, by which a one-sided
-// acceptance limit must stand back from the tolerance limit for the
-// conformance probability p at it (JCGM 106:2012): 1.645 for 0.95.
-func Guard(p float64) float64 { return max(Normal(p), 0) }

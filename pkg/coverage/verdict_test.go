@@ -25,7 +25,7 @@ func TestConformanceProbabilities(t *testing.T) {
 	assert.InDelta(t, 0.662630, Conforms(13.6, 1.8, 12.5, 16.3), 1e-6, "oil viscosity")
 	// Speed limit 100 km/h, 2 % of the reading: fined from 107 on.
 	assert.InDelta(t, 0.999, Conforms(106.588, 0.02*106.588, 100, inf), 1e-6)
-	assert.InDelta(t, 106.588, 100/(1-0.02*Guard(0.999)), 5e-4)
+	assert.InDelta(t, 106.588, 100/(1-0.02*Normal(0.999)), 5e-4)
 }
 
 func TestConformsWithoutUncertainty(t *testing.T) {
@@ -35,12 +35,14 @@ func TestConformsWithoutUncertainty(t *testing.T) {
 	assert.InEpsilon(t, 7.61985302e-24, Conforms(0, 1, 10, math.Inf(1)), 1e-8)
 }
 
-func TestGuardFactors(t *testing.T) {
-	// JCGM 106, table 1: 0.84 1.28 1.64 2.33 3.09 (from memory); recomputed.
+func TestGuardBandsOfOneLimit(t *testing.T) {
+	// How many standard uncertainties an acceptance limit stands back for a
+	// probability: JCGM 106, table 1, 0.84 1.28 1.64 2.33 3.09 (from memory);
+	// recomputed.
 	for p, z := range map[float64]float64{.80: 0.84162, .90: 1.28155, .95: 1.64485, .99: 2.32635, .999: 3.09023} {
-		assert.InDelta(t, z, Guard(p), 5.1e-6)
+		assert.InDelta(t, z, Normal(p), 5.1e-6)
+		assert.InDelta(t, p, Conforms(-z, 1, math.Inf(-1), 0), 2e-6)
 	}
-	assert.Zero(t, Guard(0.3))
 	// The other way round: what a guard of g standard uncertainties lets pass.
 	for g, p := range map[float64]float64{1: .1587, 1.645: .0500, 1.65: .0495, 2: .02275, 3: .00135} {
 		assert.InDelta(t, p, 1-Conforms(-g, 1, math.Inf(-1), 0), 5e-5)

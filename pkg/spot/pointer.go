@@ -9,22 +9,25 @@ import (
 
 // What is accepted as a dot.
 const (
-	leastExplained = 0.7   // of the light over the ground, in the colour that shows it best
-	leastRed       = 1.35  // red over green or blue where red is not burnt out; white shine and creases have 1, simulated dots 1.5 to 13
-	mostLong       = 0.7   // e of the ellipse, axes of 1 to 2: what is longer is a tape's edge
-	leastGlow      = 0.04  // red light it adds, of the camera's scale
-	widestMM       = 3.0   // half width of a dot, mm; simulated ones reach 2.5 with their glow
-	worstU         = 0.15  // mm per axis: a middle that is known worse is not one
-	worstPull      = 0.075 // mm: with more, a tape's edge runs through the dot and simulated ones are up to 0.6 mm off
-	rivalGlow      = 0.3   // another dot's light against the first's, from which there are two
-	narrower       = 0.7   // of the reach, for the second look that tells the uncertainty
-	apartMM        = 1.2   // between the middles of two dots, at least
+	leastExplained = 0.7  // of the light over the ground, in the colour that shows it best
+	leastRed       = 1.35 // red over green or blue where red is not burnt out; white shine and creases have 1, simulated dots 1.5 to 13
+	leastShare     = 0.15 // of a dot's height: farther out the ground's errors are as strong
+	mostLong       = 0.7  // e of the ellipse, axes of 1 to 2: what is longer is a tape's edge
+	leastGlow      = 0.04 // red light it adds, of the camera's scale
+	narrowestMM    = 0.4  // half width of a dot, mm; simulated ones of 0.3 mm sigma have 0.5, red being burnt out
+	widestMM       = 3.0  // likewise; simulated ones reach 2.5 with their glow
+	sharpness      = 0.05 // standard uncertainty of a dot's middle over its half width, at most; measured dots have 0.002 to 0.03
+	worstU         = 0.15 // mm per axis: a middle that is known worse is not one
+	mostUneven     = 0.12 // of the tape about the dot, see unevenness: with more, simulated middles are up to 0.6 mm off
+	rivalGlow      = 0.3  // another dot's light against the first's, from which there are two
+	narrower       = 0.7  // of the reach, for the second look that tells the uncertainty
+	apartMM        = 1.2  // between the middles of two dots, at least
 )
 
 // speckleU is what is left, in mm per axis, between measured and true middles
 // of simulated dots beyond what their own parts tell: laser light is grainy, and
 // lines and tape's texture are not known exactly.
-const speckleU = 0.02
+const speckleU = 0.016
 
 // Pointer measures the red pointer's dot: light added to what the target
 // reflects. Its centre is where that light is symmetrical about, whatever the
@@ -104,11 +107,17 @@ func (h *halo) apart(o *halo) bool {
 // isDot tells a dot from shine, paper and tape's edges: its light falls off all
 // round, is red, and has a middle.
 func (h *halo) isDot() bool {
-	if !h.settled || math.Hypot(h.e1, h.e2) > mostLong || h.width > widestMM || h.light() < leastGlow || h.redness() < leastRed {
+	if !h.settled || math.Hypot(h.e1, h.e2) > mostLong || h.width < narrowestMM || h.width > widestMM || h.light() < leastGlow || h.redness() < leastRed {
 		return false
 	}
+	return h.explained() > leastExplained && h.u() < min(worstU, sharpness*h.width)
+}
+
+// u is the standard uncertainty of the middle from how its parts agree, mm per
+// axis.
+func (h *halo) u() float64 {
 	cov := h.covariance(h.glow)
-	return h.explained() > leastExplained && math.Sqrt((cov[0][0]+cov[1][1])/2) < worstU
+	return math.Sqrt((cov[0][0] + cov[1][1]) / 2)
 }
 
 // redness is the red light the dot adds over the green or blue, where red is
@@ -118,7 +127,7 @@ func (h *halo) isDot() bool {
 func (h *halo) redness() float64 {
 	var sum [3]float64
 	for i, r := range h.fall[2].radius {
-		if h.fall[2].light[i]+h.tape[2] > saturated {
+		if h.fall[2].light[i]+h.tape[2] > saturated || h.fall[2].over(r) < leastShare*h.light() {
 			continue
 		}
 		for c := range sum {
@@ -167,19 +176,19 @@ func (h *halo) choice(f *ring.Fit, ink printed) float64 {
 	if !o.settle(o.glow) {
 		return math.Inf(1)
 	}
-	pull := h.pull()
-	if pull > worstPull {
+	uneven := h.unevenness()
+	if uneven > mostUneven {
 		return math.Inf(1)
 	}
-	return math.Hypot(math.Hypot(o.x-h.x, o.y-h.y)/math.Sqrt2, pull)
+	return math.Hypot(math.Hypot(o.x-h.x, o.y-h.y)/math.Sqrt2, uneven*h.width/4)
 }
 
-// pull is how far, in mm per axis, the middle may be off for not knowing the
-// tape under the dot: when a tape's edge runs through it, the ground on either
-// side is known, but not where one passes into the other. A step of that height
-// across a dot's middle moves what is fitted to it by about its share of the
-// dot's height times half the dot's width.
-func (h *halo) pull() float64 {
+// unevenness is by how much the tape's light changes under and about the dot,
+// as a share of the dot's. When a tape's edge runs through the dot, the ground
+// on either side is known, but not where one passes into the other: a step
+// across the middle moves what is fitted to it by about that share of half the
+// dot's width at most.
+func (h *halo) unevenness() float64 {
 	var steps, heights float64
 	for c := range h.fall {
 		var bare []float64
@@ -192,14 +201,12 @@ func (h *halo) pull() float64 {
 		steps += step * h.fall[c].height()
 		heights += square(h.fall[c].height())
 	}
-	return steps / max(heights, 1e-9) * h.width / 2
+	return steps / max(heights, 1e-9)
 }
 
 // mark is the dot as a mark.
 func (h *halo) mark() *Mark {
-	cov := h.covariance(h.glow)
-	u := math.Sqrt((cov[0][0] + cov[1][1]) / 2)
-	m := &Mark{X: h.x, Y: h.y, Contrast: min(1, h.light()), NoiseU: math.Hypot(u, speckleU), EdgeU: h.choiceU, Shape: "round"}
+	m := &Mark{X: h.x, Y: h.y, Contrast: min(1, h.light()), NoiseU: math.Hypot(h.u(), speckleU), EdgeU: h.choiceU, Shape: "round"}
 	m.Major, m.Minor, m.Axis = h.principal()
 	if m.Minor < circular*m.Major {
 		m.Shape = "oval"
