@@ -10,7 +10,7 @@ import (
 const (
 	drawnWide  = 52.0
 	drawnTall  = 49.0
-	plateEdge  = 10.0 // from the outer screws to the plate's edge: room for an arrow
+	plateEdge  = 11.0 // from the outer screws to the plate's edge: room for an arrow
 	headRadius = 3.0  // of a drawn screw
 	arrowGap   = 1.7  // from the screw to its arrow
 )
