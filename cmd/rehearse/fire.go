@@ -98,7 +98,7 @@ func stationNames(b *rehearsal.Bench) []string {
 // runFire takes the photos, then the truth, and last keeps in the bench that it fired.
 func runFire(ctx context.Context, o *fireOptions) error {
 	if o.dir == "" {
-		return terminal.Usagef("rehearse fire "+quoted(o.bench)+" -o round-1", "no folder for the photos: give -o DIR")
+		return terminal.Usagef("rehearse fire "+command.Quoted(o.bench)+" -o round-1", "no folder for the photos: give -o DIR")
 	}
 	f, err := open(o.bench)
 	if err != nil {
@@ -128,7 +128,7 @@ func runFire(ctx context.Context, o *fireOptions) error {
 	if err := f.save(); err != nil {
 		return err
 	}
-	o.streams.Note("round %d fired; next: burngauge measure %s/*.jpg", f.bench.Round(), quoted(o.dir))
+	o.streams.Note("round %d fired; next: burngauge measure %s/*.jpg", f.bench.Round(), command.Quoted(o.dir))
 	return nil
 }
 
@@ -140,7 +140,7 @@ func (o *fireOptions) chosen(b *rehearsal.Bench) ([]string, error) {
 	}
 	for _, name := range o.stations {
 		if !slices.Contains(all, name) {
-			return nil, terminal.Usagef("rehearse fire "+quoted(o.bench)+" -o "+quoted(o.dir)+" --stations "+all[0],
+			return nil, terminal.Usagef("rehearse fire "+command.Quoted(o.bench)+" -o "+command.Quoted(o.dir)+" --stations "+all[0],
 				"there is no station %q: the machine has %s", name, strings.Join(all, ", "))
 		}
 	}

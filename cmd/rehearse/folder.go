@@ -10,6 +10,7 @@ import (
 
 	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/terminal"
+	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
 // Files of a bench's folder.
@@ -29,7 +30,7 @@ type folder struct {
 func open(dir string) (*folder, error) {
 	file, err := os.Open(filepath.Join(dir, stateName))
 	if errors.Is(err, fs.ErrNotExist) || isNoFolder(dir) {
-		return nil, terminal.Usagef("rehearse new "+quoted(dir), "%s is no bench: there is no %s in it", dir, stateName)
+		return nil, terminal.Usagef("rehearse new "+command.Quoted(dir), "%s is no bench: there is no %s in it", dir, stateName)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("read the bench: %w", err)
@@ -134,14 +135,4 @@ func occupied(dir string) bool {
 		return err == nil
 	}
 	return len(entries) > 0
-}
-
-// quoted is a path as one writes it in a shell.
-func quoted(path string) string {
-	for _, c := range path {
-		if !(c == '/' || c == '.' || c == '-' || c == '_' || c >= '0' && c <= '9' || c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z') {
-			return fmt.Sprintf("%q", path)
-		}
-	}
-	return path
 }

@@ -72,13 +72,13 @@ const seedsFrom = 1_000_000
 // runNew makes the bench.
 func runNew(o *newOptions) error {
 	if occupied(o.bench) {
-		return terminal.Fail(terminal.ExitNotWritten, errors.New(o.bench+" is there already"), "rehearse new ANOTHER-NAME, or go on with rehearse show "+quoted(o.bench))
+		return terminal.Fail(terminal.ExitNotWritten, errors.New(o.bench+" is there already"), "rehearse new ANOTHER-NAME, or go on with rehearse show "+command.Quoted(o.bench))
 	}
 	profile, text := machine.Default(), machine.StarterYAML()
 	if o.profile != "" {
 		var err error
 		if profile, text, err = machine.Load(o.profile); err != nil {
-			return terminal.Fail(terminal.ExitUsage, err, "rehearse new "+quoted(o.bench)+" makes one of the built-in profile, to be seen in machine.yaml")
+			return terminal.Fail(terminal.ExitUsage, err, "rehearse new "+command.Quoted(o.bench)+" makes one of the built-in profile, to be seen in machine.yaml")
 		}
 	}
 	if !o.seeded {
@@ -93,6 +93,6 @@ func runNew(o *newOptions) error {
 		return err
 	}
 	o.streams.Note("%s made: %s, level %s, seed %d", o.bench, profile.Name, o.level, o.seed)
-	o.streams.Note("next: rehearse fire %s -o round-1", quoted(o.bench))
+	o.streams.Note("next: rehearse fire %s -o round-1", command.Quoted(o.bench))
 	return nil
 }

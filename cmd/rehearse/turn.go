@@ -103,7 +103,7 @@ func runTurn(o *turnOptions) error {
 	}
 	before := len(f.bench.Turns())
 	if err := f.bench.TurnAll(turns); err != nil {
-		return terminal.Fail(terminal.ExitUsage, err, "rehearse show "+quoted(o.bench))
+		return terminal.Fail(terminal.ExitUsage, err, "rehearse show "+command.Quoted(o.bench))
 	}
 	if err := f.save(); err != nil {
 		return err
@@ -112,7 +112,7 @@ func runTurn(o *turnOptions) error {
 		return err
 	}
 	o.streams.Note("%s", caution)
-	o.streams.Note("next: rehearse fire %s -o round-%d", quoted(o.bench), f.bench.Round())
+	o.streams.Note("next: rehearse fire %s -o round-%d", command.Quoted(o.bench), f.bench.Round())
 	return nil
 }
 
@@ -131,7 +131,7 @@ func (o *turnOptions) list(bench *rehearsal.Bench) ([]rehearsal.Turn, error) {
 		if errors.As(err, &path) {
 			err = path.Err
 		}
-		return nil, terminal.Usagef("mirrorplan plan report.json --machine "+quoted(o.bench)+"/"+profileName+" -o plan.json", "plan %s: %w", o.plan, err)
+		return nil, terminal.Usagef("mirrorplan plan report.json --machine "+command.Quoted(o.bench)+"/"+profileName+" -o plan.json", "plan %s: %w", o.plan, err)
 	}
 	defer file.Close()
 	plan, err := rehearsal.ReadPlan(file)

@@ -1,7 +1,6 @@
 package machine
 
 import (
-	"math"
 	"unicode"
 	"unicode/utf8"
 )
@@ -15,6 +14,7 @@ const (
 	maxClearMM     = 1000
 	maxPitchMM     = 10
 	maxTravelTurns = 100
+	mostGain       = 5.0  // a screw of another thread is out by 3 at most, M3 against 1/4-80
 	maxName        = 60   // bytes or letters; fits a table
 	minLength      = 1e-9 // of a direction
 	leastSquare    = 1e-3 // sine of the smallest angle between normal and up that still tells an up
@@ -46,31 +46,35 @@ func (r *reader) within(key string, v, most float64, what string) {
 }
 
 // spread refuses screws in a line: nothing would hold the plate about it.
-func (r *reader) spread(key string, p [3]Screw) {
-	ax, ay := p[1].RightMM-p[0].RightMM, p[1].UpMM-p[0].UpMM
-	bx, by := p[2].RightMM-p[0].RightMM, p[2].UpMM-p[0].UpMM
-	longest := max(math.Hypot(ax, ay), math.Hypot(bx, by), math.Hypot(bx-ax, by-ay))
-	// Twice the triangle's area over its longest side is its least height.
-	if height := math.Abs(ax*by-ay*bx) / longest; !(height >= leastSpread*longest) {
+func (r *reader) spread(key string, s Screws) {
+	if !s.spread() {
 		r.refuse(key, "the screws A, B, C lie in a line: give their places as seen from behind the mount")
 	}
 }
 
-// ranges checks what the rehearsal may put out.
-func (r *reader) ranges(f Ranges) {
-	for _, k := range []struct {
-		key  string
-		v    *float64
-		most float64
-	}{
+// keyedRange is one range of the rehearsal: its key, its value and the most that it may be.
+type keyedRange struct {
+	key   string
+	value *float64
+	most  float64
+}
+
+// keyed lists the ranges by their keys.
+func (f Ranges) keyed() []keyedRange {
+	return []keyedRange{
 		{"mirror_tilt_deg", f.MirrorTiltDeg, 10}, {"mirror_shift_mm", f.MirrorShiftMM, 100},
 		{"source_aim_deg", f.SourceAimDeg, 10}, {"source_shift_mm", f.SourceShiftMM, 100},
 		{"pointer_aim_deg", f.PointerAimDeg, 10}, {"pointer_shift_mm", f.PointerShiftMM, 100},
 		{"lengths_percent", f.LengthsPercent, 50}, {"gains_percent", f.GainsPercent, 90},
 		{"twist_mm", f.TwistMM, 100}, {"backlash_turns", f.BacklashTurns, 1},
-	} {
-		if k.v != nil && !(*k.v >= 0 && *k.v <= k.most) {
-			r.refuse("rehearsal."+k.key, "%g is not from 0 to %g", *k.v, k.most)
+	}
+}
+
+// ranges checks what the rehearsal may put out.
+func (r *reader) ranges(f Ranges) {
+	for _, k := range f.keyed() {
+		if k.value != nil && !(*k.value >= 0 && *k.value <= k.most) {
+			r.refuse("rehearsal."+k.key, "%g is not from 0 to %g", *k.value, k.most)
 		}
 	}
 }

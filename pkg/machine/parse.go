@@ -15,7 +15,8 @@ var rules = strictyaml.Rules{
 	What: "machine profile", MaxBytes: 64 << 10, Depth: 16, Aliases: 64,
 	Keys: "a profile has name, source, mirrors, target, stations, rehearsal; " +
 		"a mirror has name, rides, at_mm, normal, up, clear_mm, screws; " +
-		"screws have A, B, C, pitch_mm, clockwise, travel_turns, smallest_turn",
+		"screws have A, B, C, pitch_mm, clockwise, travel_turns, smallest_turn; " +
+		"a screw has at_mm, and gain and gain_u where they were learnt",
 	Wanted: wanted,
 }
 
@@ -80,7 +81,9 @@ type (
 		SmallestTurn float64   `yaml:"smallest_turn"`
 	}
 	screwFile struct {
-		AtMM []float64 `yaml:"at_mm"`
+		AtMM  []float64 `yaml:"at_mm"`
+		Gain  *float64  `yaml:"gain"`
+		GainU *float64  `yaml:"gain_u"`
 	}
 	targetFile struct {
 		Rides  string    `yaml:"rides"`

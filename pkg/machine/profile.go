@@ -51,8 +51,18 @@ type Screws struct {
 var ScrewNames = [3]string{"A", "B", "C"}
 
 // Screw is where a screw touches the plate: right and up of the mirror's middle,
-// as one sees the mount from behind, mm.
-type Screw struct{ RightMM, UpMM float64 }
+// as one sees the mount from behind, mm. Gain is how far it really moves the
+// plate, over the pitch, as learnt from past rounds, and GainU its standard
+// uncertainty; both are 0 for a screw of which nothing was learnt.
+type Screw struct{ RightMM, UpMM, Gain, GainU float64 }
+
+// Pull is the screw's gain, 1 when nothing was learnt.
+func (s Screw) Pull() float64 {
+	if s.Gain == 0 {
+		return 1
+	}
+	return s.Gain
+}
 
 // Target is the ring target where the beam enters the head.
 type Target struct {
@@ -130,3 +140,6 @@ func (p Profile) Mirror(name string) int {
 	}
 	return -1
 }
+
+// BoundGain holds a learnt gain within what a profile may hold.
+func BoundGain(v float64) float64 { return min(max(v, 1/mostGain), mostGain) }

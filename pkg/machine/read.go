@@ -60,6 +60,7 @@ func (r *reader) screws(key string, f screwsFile) Screws {
 		if v := r.numbers(at, point.AtMM, 2, "where the screw touches the plate, seen from behind: [right, up] in mm"); v != nil {
 			s.Points[i] = Screw{RightMM: v[0], UpMM: v[1]}
 		}
+		s.Points[i].Gain, s.Points[i].GainU = r.gain(key+"."+ScrewNames[i], point)
 	}
 	r.within(key+".pitch_mm", f.PitchMM, maxPitchMM, "how far a turn moves the screw, in mm")
 	if f.Clockwise != "forward" && f.Clockwise != "backward" {
@@ -67,8 +68,26 @@ func (r *reader) screws(key string, f screwsFile) Screws {
 	}
 	r.within(key+".travel_turns", f.TravelTurns, maxTravelTurns, "how many turns each screw may go either way")
 	r.within(key+".smallest_turn", f.SmallestTurn, 1, "the finest turn that a hand can set, like 0.03125")
-	r.spread(key, s.Points)
+	r.spread(key, s)
 	return s
+}
+
+// gain reads what was learnt of a screw, zeros when nothing was.
+func (r *reader) gain(key string, f screwFile) (gain, u float64) {
+	if f.Gain != nil {
+		gain = *f.Gain
+		if !(gain >= 1/mostGain && gain <= mostGain) {
+			r.refuse(key+".gain", "%g is not from %g to %g: how far a turn really moves the screw, over pitch_mm; without it nothing is taken as learnt", gain, 1/mostGain, mostGain)
+		}
+	}
+	if f.GainU != nil {
+		u = *f.GainU
+		if f.Gain == nil {
+			r.refuse(key+".gain_u", "there is no gain that it could belong to: give both or neither")
+		}
+		r.within(key+".gain_u", u, 1, "the standard uncertainty of the gain, like 0.05")
+	}
+	return gain, u
 }
 
 // stations keeps the order of the file.

@@ -173,3 +173,13 @@ func Written(err error) error {
 	}
 	return terminal.NotWritten(fmt.Errorf("writing the result: %w", err))
 }
+
+// Quoted is a path as one writes it in a shell.
+func Quoted(path string) string {
+	for _, c := range path {
+		if !(c == '/' || c == '.' || c == '-' || c == '_' || c >= '0' && c <= '9' || c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z') {
+			return fmt.Sprintf("%q", path)
+		}
+	}
+	return path
+}

@@ -1,0 +1,42 @@
+package main
+
+import (
+	"fmt"
+	"runtime"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"burngauge.dev/burngauge/pkg/terminal"
+	"burngauge.dev/burngauge/pkg/terminal/command"
+)
+
+// version of the programs; a release build sets it with
+// -ldflags "-X main.version=...".
+var version = "0.1.0-dev"
+
+// newRootCmd is `mirrorplan` with everything below it.
+func newRootCmd(streams terminal.Streams) *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "mirrorplan",
+		Short: "From measured burn marks to turns of the mirrors' screws",
+		Long: `mirrorplan reads the report of a survey and the profile of the machine, and says
+which screws to turn, which way and how far, what to expect at every station
+afterwards, and what no screw can cure.
+
+It gives advice only and never commands a machine.`,
+		Example: `  mirrorplan machine new > machine.yaml        # then put in what your rule says
+  mirrorplan machine check machine.yaml
+  mirrorplan plan report.json --machine machine.yaml -o plan.pdf -o plan.json
+  mirrorplan plan report-2.json --machine machine.yaml --past report.json:plan.json`,
+		Version: fmt.Sprintf("mirrorplan %s (Go %s)", version, strings.TrimPrefix(runtime.Version(), "go")),
+	}
+	command.Root(cmd, streams)
+	cmd.AddCommand(newPlanCmd(streams), newMachineCmd(streams), newLearnCmd(streams))
+	cmd.AddCommand(
+		&cobra.Command{Use: "safety", Short: "What to mind before firing or turning a screw", Long: safetyText},
+		&cobra.Command{Use: "findings", Short: "What the findings mean", Long: findingsText},
+		&cobra.Command{Use: "exit-codes", Short: "What the exit codes mean", Long: exitCodesText},
+	)
+	return cmd
+}

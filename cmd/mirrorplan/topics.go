@@ -1,0 +1,71 @@
+package main
+
+// caution stands wherever someone is told to fire or to turn.
+const caution = `This is advice and commands nothing. The machine maker's instructions, local rules and
+your laser safety officer come first; work with open covers is for trained people.
+Source switched to safe before you touch a screw; eyewear for 10 600 nm; nobody's face
+or hands near the beam's path. (mirrorplan help safety)`
+
+const safetyText = `Before you fire or turn a screw
+
+  mirrorplan gives advice and commands no machine. These lines do not replace local
+  rules, the maker's instructions or your laser safety officer: where they differ,
+  follow those.
+
+  Adjusting with open covers is service: for trained people, as the maker instructs,
+  in a cleared and marked place, with others kept out. With a cover off or an
+  interlock defeated, a machine that is safe when closed is an open Class 4 laser,
+  with all that this demands. Fire with the covers closed wherever the machine allows
+  it, and never defeat an interlock for a test mark. Restore and test every interlock
+  afterwards.
+  Turn screws with the source switched to safe, and make sure that nobody else can
+  fire. Switch to safe and wait before you reach in to place or take a target; never
+  hold one.
+  The beam cannot be seen. It burns eyes and skin at once, straight from the tube, off
+  a mirror or off a stray surface: lowest power and shortest pulse that leave a mark,
+  and nobody's face, hand or sleeve near its path.
+  Everyone near an open machine wears eyewear marked for 10 600 nm. Ordinary glasses
+  do not protect, and eyewear is the last barrier, not the first.
+  The tube's supply can kill: no hands in its bay unless the mains is isolated and the
+  charge is gone. Never fire without coolant flowing.
+  Tape, paper and plastic burn: put something fire-proof behind the target, have an
+  extinguisher at hand, and stay until all is cold.
+  Run the extraction. No PVC or other chlorinated tape: its smoke is poisonous.`
+
+const exitCodesText = `Exit codes
+
+    0  done: there is a plan, also when it says that nothing is to be turned, or where
+       to fire before anything is
+    1  another failure
+    2  wrong usage, machine profile, report or plan
+    5  beyond the screws: no plan reaches every station; what is known is told all the same
+    6  could not write a file or the results
+  130  interrupted
+
+Results go to standard output, everything else to standard error.`
+
+const findingsText = `What the findings mean
+
+  A finding is what no mirror screw can cure, or what the readings contradict. Each
+  comes with its evidence: the numbers that it rests on.
+
+  fourth-corner      three corners lead to a place for the spot at the fourth, and it is
+                     not there: the error grows with x times y. The gantry is twisted or
+                     not square to the bed; that is cured at the gantry.
+  curved-rail        the middle does not lie between the corners: a rail is bowed, or
+                     the head rocks on its way.
+  constant-offset    the same offset everywhere, which tilting mirrors does not cure
+                     well: the tube, a mirror's mount or the target's height has to be
+                     moved. The finding says which way and how far.
+  clipped            a mark's straight side says that a mirror's edge or an aperture
+                     cuts into the beam; its middle is pulled, and counts for less.
+  pointer-parted     the red dot has left the beam: trust the burns.
+  travel-used-up     a screw comes to the end of its travel.
+  round-contradicts  what came of a past round does not fit its plan with any gain of
+                     its screws: another screw was turned, or something is loose.
+                     Nothing is learnt from it.
+  station-unknown    the report has a station that the profile does not know.
+  beyond-the-screws  no turns bring every station within the limit (exit code 5).
+
+  A cure at the tube, a mount or the gantry is service on an open machine:
+  mirrorplan help safety.`

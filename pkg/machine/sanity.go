@@ -1,0 +1,108 @@
+package machine
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Problem is what is wrong with a profile's geometry.
+type Problem struct {
+	Code string // not-handed-on | off-mirror | off-target | off-centre | in-a-line | dead-screw
+	Text string // what is wrong and what to do, one line, lower case
+}
+
+// Bounds of a nominal path. A machine is measured with a rule, and its profile
+// is drawn aligned: 1 mm is a slip of the pen, and more than the radius of a
+// head's bore of 20 mm (common practice, no source) never reaches the lens.
+const (
+	offCentreMM = 1.0
+	offTargetMM = 10.0
+)
+
+// deadMM is the movement per turn at every station below which a screw counts as
+// doing nothing: a tenth of what one reads.
+const deadMM = 0.05
+
+// Check says what is wrong with the geometry, nil when nothing is: mirrors that
+// do not hand the beam on to each other, a beam that misses the target or what a
+// mirror may use, screws in a line, screws that move nothing. Parse has checked
+// the numbers already.
+func (p Profile) Check() []Problem {
+	list := p.inLine()
+	for _, s := range p.Stations {
+		path, err := p.Trace(s.Name)
+		var lost *TraceError
+		if errors.As(err, &lost) {
+			list = append(list, Problem{"not-handed-on", lost.Error()})
+			break // the next stations would say the same
+		}
+		list = append(list, p.offMirrors(path)...)
+		list = append(list, offTarget(path)...)
+	}
+	if len(list) > 0 {
+		return list
+	}
+	return p.dead()
+}
+
+// inLine names mounts whose screws lie in a line, or nearly.
+func (p Profile) inLine() (list []Problem) {
+	for _, m := range p.Mirrors {
+		if !m.Screws.spread() {
+			list = append(list, Problem{"in-a-line", fmt.Sprintf("the screws of mirror %s lie in a line: give their places as seen from behind the mount", m.Name)})
+		}
+	}
+	return list
+}
+
+// spread says whether three screws hold a plate: their triangle's least height
+// against its longest side.
+func (s Screws) spread() bool {
+	p := s.Points
+	ax, ay := p[1].RightMM-p[0].RightMM, p[1].UpMM-p[0].UpMM
+	bx, by := p[2].RightMM-p[0].RightMM, p[2].UpMM-p[0].UpMM
+	longest := max(math.Hypot(ax, ay), math.Hypot(bx, by), math.Hypot(bx-ax, by-ay))
+	// Twice the triangle's area over its longest side is its least height.
+	return math.Abs(ax*by-ay*bx)/longest >= leastSpread*longest
+}
+
+// offMirrors names the mirrors that the nominal beam does not meet well.
+func (p Profile) offMirrors(path Path) (list []Problem) {
+	for i, off := range path.OffMM {
+		if m := p.Mirrors[i]; off > m.ClearMM/2 {
+			list = append(list, Problem{"off-mirror", fmt.Sprintf("with the head at %s the beam meets mirror %s %.3g mm from its middle, and it may use %.3g: check at_mm of this mirror and the normal of the one before",
+				path.Station, m.Name, off, m.ClearMM/2)})
+		}
+	}
+	return list
+}
+
+// offTarget says when the nominal beam does not end in the target's middle.
+func offTarget(path Path) []Problem {
+	switch off := math.Hypot(path.RightMM, path.UpMM); {
+	case off > offTargetMM:
+		return []Problem{{"off-target", fmt.Sprintf("with the head at %s the beam passes the target's centre by %.3g mm and misses it: check at_mm of target and mirrors", path.Station, off)}}
+	case off > offCentreMM:
+		return []Problem{{"off-centre", fmt.Sprintf("with the head at %s the aligned beam meets the target %.2f mm right and %.2f mm up of its centre: check at_mm of target and mirrors", path.Station, path.RightMM, path.UpMM)}}
+	}
+	return nil
+}
+
+// dead names screws that move no spot.
+func (p Profile) dead() (list []Problem) {
+	r, err := p.Response()
+	if err != nil { // Check has traced every station already
+		return []Problem{{"not-handed-on", err.Error()}}
+	}
+	for j, screw := range r.Screws {
+		most := 0.0
+		for k := range r.Stations {
+			most = max(most, math.Hypot(r.PerTurn[k][j][0], r.PerTurn[k][j][1]))
+		}
+		if most < deadMM {
+			list = append(list, Problem{"dead-screw", fmt.Sprintf("%s moves the spot by %.2g mm a turn at most: check the screws' places and the pitch", screw, most)})
+		}
+	}
+	return list
+}

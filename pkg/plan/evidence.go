@@ -1,0 +1,113 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"burngauge.dev/burngauge/pkg/machine"
+)
+
+// clipped tells where something cuts into the beam. An edge on the gantry shows at
+// every x, one at the head not.
+func (p *planner) clipped() *Finding {
+	var cut, whole []Reading
+	for _, r := range p.now.readings {
+		if r.Clipped {
+			cut = append(cut, r)
+		} else {
+			whole = append(whole, r)
+		}
+	}
+	if len(cut) == 0 {
+		return nil
+	}
+	where := "the edge is near the head: its bore or the target's own rim"
+	switch gantry := p.onGantry(); {
+	case len(whole) == 0:
+		where = "it happens at every station, so the edge is before the gantry: the tube's end or a fixed mirror, whose spot should be looked at on tape"
+	case gantry != "" && p.sameAcross(cut, whole):
+		where = fmt.Sprintf("it depends on how far the gantry is out, not on the head, so the edge is that of mirror %s, or of what stands before it", gantry)
+	}
+	return &Finding{
+		Code:     "clipped",
+		Text:     "Something cuts into the beam on its way; " + where + ". The mark's middle is pulled there, so its reading counts for less.",
+		Evidence: "clipped marks at " + strings.Join(names(cut), ", "),
+	}
+}
+
+func names(list []Reading) (out []string) {
+	for _, r := range list {
+		out = append(out, r.Station)
+	}
+	return out
+}
+
+// onGantry is the name of a mirror that rides on the gantry, "" when there is none.
+func (p *planner) onGantry() string {
+	for _, m := range p.profile.Mirrors {
+		if m.Rides == machine.Gantry {
+			return m.Name
+		}
+	}
+	return ""
+}
+
+// sameAcross says whether no clipped station shares its y with a whole one.
+func (p *planner) sameAcross(cut, whole []Reading) bool {
+	for _, c := range cut {
+		for _, w := range whole {
+			if p.place[p.response.Station(c.Station)][1] == p.place[p.response.Station(w.Station)][1] {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// parted tells a pointer that has left the beam.
+func (p *planner) parted() *Finding {
+	var worst Reading
+	most, count := 0.0, 0
+	var sum [2]float64
+	for _, r := range p.now.readings {
+		if r.Pointer == nil {
+			continue
+		}
+		count++
+		sum[0], sum[1] = sum[0]+r.Pointer.RightMM, sum[1]+r.Pointer.UpMM
+		if d := math.Hypot(r.Pointer.RightMM, r.Pointer.UpMM) - r.Pointer.RadiusMM; d > most {
+			most, worst = d, r
+		}
+	}
+	if most < tellShare*p.limit {
+		return nil
+	}
+	mean := [2]float64{sum[0] / float64(count), sum[1] / float64(count)}
+	return &Finding{
+		Code: "pointer-parted",
+		Text: "The red pointer has left the beam: do not aim by it. Set the beam first, then turn the pointer's own mount until its dot lies on the burn, far station first for its direction, near station for its place.",
+		Evidence: fmt.Sprintf("at %s the dot lies %s of the burn (± %.2f mm), over %d stations on average %s", worst.Station,
+			words([2]float64{worst.Pointer.RightMM, worst.Pointer.UpMM}, [2][2]string{{"left", "right"}, {"below", "above"}}),
+			worst.Pointer.RadiusMM, count, words(mean, [2][2]string{{"left", "right"}, {"below", "above"}})),
+	}
+}
+
+// atTheStop tells screws that the plan brings to the end of their travel.
+func (p *planner) atTheStop() *Finding {
+	var list []string
+	for j, t := range p.turns {
+		m := p.mount(j)
+		if t != 0 && math.Abs(p.now.turned[j]+t) > m.TravelTurns-1.5*m.SmallestTurn {
+			list = append(list, p.response.Screws[j].String())
+		}
+	}
+	if len(list) == 0 {
+		return nil
+	}
+	return &Finding{
+		Code:     "travel-used-up",
+		Text:     "A screw comes to the end of its travel. Loosen the mount and set it anew, or move the part that the other findings name, with the screws back in the middle of their travel.",
+		Evidence: strings.Join(list, "; ") + ", counted from the first report of this plan",
+	}
+}

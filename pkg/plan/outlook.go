@@ -1,0 +1,114 @@
+package plan
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"burngauge.dev/burngauge/pkg/coverage"
+)
+
+// outlook tells where every spot will be after further turns t. A spot's axis is
+// linear in x = (1, t) with coefficients that are known by mean and covariance.
+type outlook struct {
+	screws   int
+	stations []int           // places in the response of those that count
+	mean     [][2][]float64  // [station][axis][0: now, 1+j: per turn of screw j]
+	cov      []*mat.SymDense // [station], both axes' coefficients one after the other
+	// used is the covariance that turning a screw at all adds: the hand's setting, and
+	// play that it takes up for the first time.
+	used [][][2][2]float64
+}
+
+// outlook of the stations.
+func (b *belief) outlook(stations []int) *outlook {
+	o := &outlook{screws: b.screws(), stations: stations}
+	for _, k := range stations {
+		coefficients := b.coefficients(k)
+		var mean mat.VecDense
+		mean.MulVec(coefficients, mat.NewVecDense(len(b.mean), b.mean))
+		n := o.screws + 1
+		both := [2][]float64{mean.RawVector().Data[:n], mean.RawVector().Data[n:]}
+		o.mean, o.cov = append(o.mean, both), append(o.cov, coverage.Propagate(coefficients, b.cov))
+		o.used = append(o.used, b.usedAt(k))
+	}
+	return o
+}
+
+// coefficients are those of a station's spot by the unknowns: a row for now and
+// one for each screw, for right and then for up.
+func (b *belief) coefficients(station int) *mat.Dense {
+	n := b.screws() + 1
+	out := mat.NewDense(2*n, b.layout.size(), nil)
+	for axis, now := range b.rowsOf(station) {
+		out.SetRow(axis*n, now)
+		for j := range b.screws() {
+			c := make([]float64, b.layout.size())
+			b.turn(c, b.layout, turn{station, j, axis, 1, b.mean[b.layout.gain(j)]})
+			out.SetRow(axis*n+1+j, c)
+		}
+	}
+	return out
+}
+
+// usedAt is what turning each screw at all adds to a station's covariance.
+func (b *belief) usedAt(station int) [][2][2]float64 {
+	list := make([][2][2]float64, b.screws())
+	for j := range list {
+		list[j] = b.setting(station, j)
+		if b.now.last[j] <= 0 { // the move ends clockwise: see approach
+			v := b.response.PerTurn[station][j]
+			x, y := v[0]*playUTurns, v[1]*playUTurns
+			list[j] = coverage.Sum(list[j], [2][2]float64{{x * x, x * y}, {x * y, y * y}})
+		}
+	}
+	return list
+}
+
+// at is where a station's spot will be after the turns, and how surely. station
+// counts in o.stations.
+func (o *outlook) at(station int, turns []float64) (mean [2]float64, cov [2][2]float64) {
+	n := o.screws + 1
+	x := append([]float64{1}, turns...)
+	for a := range 2 {
+		for i, v := range x {
+			mean[a] += v * o.mean[station][a][i]
+		}
+		for c := range 2 {
+			for i, v := range x {
+				for j, w := range x {
+					cov[a][c] += v * w * o.cov[station].At(a*n+i, c*n+j)
+				}
+			}
+		}
+	}
+	for j, t := range turns {
+		if t != 0 {
+			cov = coverage.Sum(cov, o.used[station][j])
+		}
+	}
+	return mean, cov
+}
+
+// predict tells a station's spot after the turns. The reading that will judge it is
+// of a head that came back.
+func (o *outlook) predict(name string, station int, turns []float64, limit float64) Predicted {
+	mean, cov := o.at(station, turns)
+	cov = coverage.Sum(cov, coverage.Isotropic(repeatMM))
+	return Predicted{
+		Station: name, RightMM: mean[0], UpMM: mean[1],
+		RadiusMM: coverage.Radius(cov, coverage.Sure),
+		State:    coverage.State(coverage.Within(mean, cov, limit)),
+	}
+}
+
+// worst is the farthest mean of all spots after the turns.
+func (o *outlook) worst(turns []float64) (station int, mm float64) {
+	for k := range o.stations {
+		mean, _ := o.at(k, turns)
+		if d := math.Hypot(mean[0], mean[1]); d >= mm {
+			station, mm = k, d
+		}
+	}
+	return station, mm
+}

@@ -1,0 +1,202 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+
+	"burngauge.dev/burngauge/pkg/typeface"
+)
+
+// Lengths on paper, mm. Office printers leave 4 to 6 mm at the edges blank; the
+// margin clears that.
+const (
+	margin   = 12.0
+	footTall = 7.0
+	leading  = 1.32 // baseline to baseline, in font sizes
+)
+
+// Font sizes, mm: 17, 12, 10, 9 and 7 points.
+const (
+	titleSize = 6.0
+	headSize  = 4.2
+	turnSize  = 3.6
+	bodySize  = 3.1
+	smallSize = 2.5
+)
+
+// papers are sizes in mm, upright: ISO 216 A4, and 8.5 x 11 inches.
+var papers = map[string][2]float64{strings.ToLower(A4): {210, 297}, Letter: {215.9, 279.4}}
+
+// layout fills pages from top to bottom.
+type layout struct {
+	wide, tall float64 // tall 0: one page without an end
+	y          float64 // where the next thing starts
+	pages      [][]shape
+}
+
+// size of the paper.
+func (s Sheet) size() (wide, tall float64) {
+	size, ok := papers[strings.ToLower(s.Paper)]
+	if !ok {
+		size = papers[strings.ToLower(A4)]
+	}
+	return size[0], size[1]
+}
+
+// layOut puts the content on pages; endless is one page as tall as it needs.
+func (s Sheet) layOut(c *content, endless bool) *layout {
+	l := &layout{y: margin, pages: [][]shape{nil}}
+	l.wide, l.tall = s.size()
+	if endless {
+		l.tall = 0
+	}
+	l.front(c)
+	if c.Beyond {
+		l.findings(c.Findings)
+	}
+	for _, st := range c.Steps {
+		l.step(st)
+	}
+	if len(c.Steps) > 0 {
+		l.section("How to turn", manner...)
+	}
+	if c.Again.Words != "" {
+		l.section(c.Again.Title, c.Again.Words)
+	}
+	l.table(c.Expect)
+	if !c.Beyond {
+		l.findings(c.Findings)
+	}
+	l.footers(c)
+	return l
+}
+
+func (l *layout) width() float64 { return l.wide - 2*margin }
+
+// put adds shapes to the page.
+func (l *layout) put(shapes ...shape) {
+	last := len(l.pages) - 1
+	l.pages[last] = append(l.pages[last], shapes...)
+}
+
+// need starts a new page when less than tall mm is left on this one.
+func (l *layout) need(tall float64) bool {
+	if l.tall == 0 || l.y+tall <= l.tall-margin-footTall || l.y <= margin {
+		return false
+	}
+	l.pages = append(l.pages, nil)
+	l.y = margin
+	return true
+}
+
+// font is how a paragraph looks.
+type font struct {
+	size float64
+	bold bool
+}
+
+// lines breaks words to a width; what the font lacks becomes a question mark.
+func (f font) lines(words string, width float64) []string {
+	face := typeface.Of(f.bold)
+	return face.Wrap(face.Drawable(words), f.size, width)
+}
+
+// tall is the height of words broken to a width.
+func (f font) tall(words string, width float64) float64 {
+	return float64(len(f.lines(words, width))) * f.size * leading
+}
+
+// flow writes a paragraph at x, line by line over page breaks.
+func (l *layout) flow(f font, words string, x, width float64) {
+	for _, line := range f.lines(words, width) {
+		l.need(f.size * leading)
+		l.put(&text{x: x, y: l.y + f.size*leading/2 + 0.36*f.size, size: f.size, bold: f.bold, ink: black, words: line})
+		l.y += f.size * leading
+	}
+}
+
+// heading starts a section; next is what must stand below it on the same page.
+func (l *layout) heading(words string, next float64) {
+	const above, below = 3.5, 1
+	f := font{headSize, true}
+	l.need(above + f.tall(words, l.width()) + below + next)
+	if l.y > margin {
+		l.y += above
+	}
+	l.flow(f, words, margin, l.width())
+	l.y += below
+}
+
+// section is a heading over a paragraph, or over several with a bullet each.
+func (l *layout) section(title string, list ...string) {
+	l.heading(title, 2*bodySize*leading)
+	for _, words := range list {
+		l.item(words, len(list) > 1)
+	}
+}
+
+// indent is that of a paragraph with a bullet, mm.
+const indent = 3.2
+
+// item is one paragraph.
+func (l *layout) item(words string, bullet bool) {
+	l.need(bodySize * leading)
+	x := margin
+	if bullet {
+		mid := l.y + bodySize*leading/2
+		l.put(solid(black, box(x+0.6, mid-0.35, x+1.8, mid+0.35)...))
+		x += indent
+	}
+	l.flow(font{size: bodySize}, words, x, margin+l.width()-x)
+	l.y += 0.7
+}
+
+// front is what to know before any step.
+func (l *layout) front(c *content) {
+	l.flow(font{titleSize, true}, c.Title, margin, l.width())
+	l.y += 0.5
+	for _, f := range c.Facts {
+		l.flow(font{size: bodySize}, f, margin, l.width())
+	}
+	l.y += 2
+	l.boxed(c.Headline, c.Lead)
+	l.section("Safety first", c.Cautions...)
+}
+
+// boxed is the headline in a heavy frame. Words that fill more than a page are
+// written without it.
+func (l *layout) boxed(headline, lead string) {
+	const pad = 2.2
+	big, small, room := font{headSize, true}, font{size: bodySize}, l.width()-2*pad
+	tall := big.tall(headline, room) + small.tall(lead, room) + 2*pad
+	if l.tall == 0 || tall < l.tall/2 {
+		l.need(tall)
+		l.put(outline(0.7, box(margin, l.y, margin+l.width(), l.y+tall)...))
+	}
+	l.y += pad
+	l.flow(big, headline, margin+pad, room)
+	l.flow(small, lead, margin+pad, room)
+	l.y += pad
+}
+
+// footers closes the pages.
+func (l *layout) footers(c *content) {
+	end := l.tall
+	if end == 0 {
+		end = l.y + margin + footTall
+		l.tall = end
+	}
+	for i := range l.pages {
+		y := end - margin
+		number := fmt.Sprintf("page %d of %d", i+1, len(l.pages))
+		right := &text{y: y, size: smallSize, ink: dark, words: number}
+		right.x = margin + l.width() - right.width()
+		words := font{size: smallSize}.lines(c.Title+" · "+c.Facts[0]+" · advice only", l.width()-right.width()-6)
+		left := &text{x: margin, y: y, size: smallSize, ink: dark, words: words[0]}
+		if len(words) > 1 {
+			left.words += " …"
+		}
+		rule := line(0.2, pale, point{margin, y - 1.6*smallSize}, point{margin + l.width(), y - 1.6*smallSize})
+		l.pages[i] = append(l.pages[i], rule, left, right)
+	}
+}

@@ -1,0 +1,59 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+
+	"burngauge.dev/burngauge/pkg/machine"
+	"burngauge.dev/burngauge/pkg/plan"
+	"burngauge.dev/burngauge/pkg/report"
+)
+
+// Papers that a sheet is laid out for.
+const (
+	A4     = "A4"
+	Letter = "letter"
+)
+
+// Papers lists them, the default first.
+func Papers() []string { return []string{A4, Letter} }
+
+// Sheet is a plan with what is needed to tell it.
+type Sheet struct {
+	Plan    plan.Plan
+	Profile machine.Profile // the machine that the plan is for: its mounts are drawn
+	LimitMM float64         // circle that the spots are to reach, 0: not told
+	Units   report.Units    // "" is mm
+	Paper   string          // of PDF and SVG; "" is A4
+}
+
+// InputError says why no sheet can be made of a plan.
+type InputError struct{ Text string }
+
+// Error is one line.
+func (e *InputError) Error() string { return e.Text }
+
+// check finds what could not be drawn: a turn of a screw that the machine does
+// not have.
+func (s Sheet) check() error {
+	for i, t := range s.Plan.Turns {
+		if s.Profile.Mirror(t.Mirror) < 0 || screwIndex(t.Screw) < 0 {
+			return &InputError{fmt.Sprintf("turns[%d]: the machine %q has no screw %q on a mirror %q: give the profile that the plan was made for",
+				i, s.Profile.Name, t.Screw, t.Mirror)}
+		}
+	}
+	if s.Paper != "" && !strings.EqualFold(s.Paper, A4) && !strings.EqualFold(s.Paper, Letter) {
+		return &InputError{fmt.Sprintf("there is no paper %q: take %s", s.Paper, strings.Join(Papers(), " or "))}
+	}
+	return nil
+}
+
+// screwIndex is the screw's place in machine.ScrewNames, -1 when there is none.
+func screwIndex(name string) int {
+	for i, n := range machine.ScrewNames {
+		if n == name {
+			return i
+		}
+	}
+	return -1
+}
