@@ -17,6 +17,7 @@ type goal struct {
 	high   []float64
 	step   []float64 // finest turn of each screw
 	walks  []walk
+	screw  float64 // mm that one more screw must gain at the worst station
 }
 
 // walk bounds how far the beam goes over one mirror at one station.
@@ -67,11 +68,11 @@ func (g *goal) at(station int, support []int, turns []float64) float64 {
 	return sum
 }
 
-// What one more screw must gain to be worth a hand on it, mm at the worst
-// station; and how much the other stations count beside the worst.
+// What one more screw must gain to be worth a hand on it, as a share of the limit;
+// and how much the other stations count beside the worst.
 const (
-	screwMM   = 0.04
-	othersPer = 0.1
+	screwShare = 0.02
+	othersPer  = 0.1
 )
 
 // cost of a plan, mm: the worst station's distance, a little of the mean one, the
@@ -85,7 +86,7 @@ func (g *goal) cost(support []int, turns []float64) float64 {
 	cost := worst + othersPer*total/float64(len(g.square))
 	for _, t := range turns {
 		if t != 0 {
-			cost += screwMM
+			cost += g.screw
 		}
 	}
 	return cost + forbidden*g.excess(support, turns)
@@ -117,10 +118,10 @@ const ridge = 1e-3
 
 // minimax finds turns of the supporting screws, not yet rounded, whose worst
 // station is least. It solves weighted least squares again and again, each time
-// giving a station more weight the worse it is (C. L. Lawson's algorithm for
+// giving each station more weight by its distance (C. L. Lawson's algorithm for
 // Chebyshev approximation, 1961 [from memory]); the best pass is kept.
 func (g *goal) minimax(support []int) ([]float64, []float64) {
-	const rounds = 24
+	const rounds = 16
 	weights := make([]float64, len(g.square))
 	for k := range weights {
 		weights[k] = 1 / float64(len(weights))
@@ -134,7 +135,7 @@ func (g *goal) minimax(support []int) ([]float64, []float64) {
 		}
 		total := 0.0
 		for k := range weights {
-			weights[k] *= g.at(k, support, turns) + 1e-9
+			weights[k] *= math.Sqrt(max(g.at(k, support, turns), 0)) + 1e-9
 			total += weights[k]
 		}
 		for k := range weights {

@@ -169,6 +169,7 @@ func (p *planner) turn() string {
 // goal fills in what the mounts allow.
 func (p *planner) goal(o *outlook, caution float64) *goal {
 	g := o.goal(caution)
+	g.screw = screwShare * p.limit
 	for j := range p.screws() {
 		m := p.mount(j)
 		g.step = append(g.step, m.SmallestTurn)
