@@ -58,13 +58,9 @@ func Find(ph *photo.Photo, spec target.Spec, opt Options) (*Fit, error) {
 	if r := s.refuse(best, opt); r != nil {
 		return nil, r
 	}
-	f := best.fit
-	if best.index.clear() {
-		if f = f.withIndex(best.index); !f.Indexed && !opt.RollPhoto {
-			return nil, s.otherOr(textBar)
-		}
-	} else {
-		f.levelRoll()
+	f, r := s.oriented(best, opt)
+	if r != nil {
+		return nil, r
 	}
 	if err := f.covariance(); err != nil {
 		return nil, &Refusal{RingsUnclear, textUnclear}
@@ -73,6 +69,25 @@ func Find(ph *photo.Photo, spec target.Spec, opt Options) (*Fit, error) {
 		return nil, r
 	}
 	return f, nil
+}
+
+// oriented turns the best look to its index bar, or to the photo's top when no
+// bar is seen. A finger or a shadow may be as dark as a bar: its sides must lie
+// where the spec has them.
+func (s *search) oriented(best look, opt Options) (*Fit, *Refusal) {
+	if best.index.clear() {
+		f := best.fit.withIndex(best.index)
+		switch {
+		case f.Indexed && (f.Circles() == 1 || f.barBelongs()): // one circle is judged when all is fitted
+			return f, nil
+		case f.Indexed && !opt.RollPhoto:
+			return nil, &Refusal{IndexHidden, textIndex}
+		case !opt.RollPhoto:
+			return nil, s.otherOr(textBar)
+		}
+	}
+	best.fit.levelRoll()
+	return best.fit, nil
 }
 
 // leastShortSide in px: a smaller picture has no room for a target.
