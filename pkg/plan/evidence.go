@@ -84,13 +84,17 @@ func (p *planner) parted() *Finding {
 		return nil
 	}
 	mean := [2]float64{sum[0] / float64(count), sum[1] / float64(count)}
-	return &Finding{
+	f := &Finding{
 		Code: "pointer-parted",
 		Text: "The red pointer has left the beam: do not aim by it. Set the beam first, then turn the pointer's own mount until its dot lies on the burn, far station first for its direction, near station for its place.",
-		Evidence: fmt.Sprintf("at %s the dot lies %s of the burn (± %.2f mm), over %d stations on average %s", worst.Station,
+		Evidence: fmt.Sprintf("seen from the burn the dot at %s lies %s (± %.2f mm), over %d stations on average %s", worst.Station,
 			words([2]float64{worst.Pointer.RightMM, worst.Pointer.UpMM}, [2][2]string{{"left", "right"}, {"below", "above"}}),
 			worst.Pointer.RadiusMM, count, words(mean, [2][2]string{{"left", "right"}, {"below", "above"}})),
 	}
+	if turns := p.pointerTurns(); turns != "" {
+		f.Evidence += "; " + turns
+	}
+	return f
 }
 
 // atTheStop tells screws that the plan brings to the end of their travel.
@@ -109,5 +113,30 @@ func (p *planner) atTheStop() *Finding {
 		Code:     "travel-used-up",
 		Text:     "A screw comes to the end of its travel. Loosen the mount and set it anew, or move the part that the other findings name, with the screws back in the middle of their travel.",
 		Evidence: strings.Join(list, "; ") + ", counted from the first report of this plan",
+	}
+}
+
+// gainShare is how far a learnt gain must be from the profile's to be told: more than
+// a person sets a screw amiss.
+const gainShare = 0.2
+
+// pullsAmiss tells screws that the past rounds show to move the spots otherwise than
+// the profile says.
+func (p *planner) pullsAmiss() *Finding {
+	var list []string
+	l := p.learnt()
+	for j, screw := range l.Screws {
+		own := p.mount(j).Points[j%3].Pull()
+		if gain, u := l.Gain[j]/own, l.U[j]/own; l.New[j] && math.Abs(gain-1) >= max(gainShare, 2*u) {
+			list = append(list, fmt.Sprintf("%s: %.2f ± %.2f", screw, gain, 2*u))
+		}
+	}
+	if len(list) == 0 {
+		return nil
+	}
+	return &Finding{
+		Code:     "screw-gain",
+		Text:     "Past rounds show screws that move the spots more or less than the profile says: a worn or another thread, or a length in the profile that is wrong. This plan takes it into account; mirrorplan learn keeps it for the next visit.",
+		Evidence: "times what the profile says: " + strings.Join(list, "; "),
 	}
 }

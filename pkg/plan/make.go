@@ -79,6 +79,7 @@ type planner struct {
 	outlook  *outlook
 	turns    []float64 // of each screw
 	hopeless bool
+	thin     bool // a pointer's ray: no mirror's edge is in its way
 }
 
 // choose takes the stations that the report expects, all of the profile when it
@@ -131,10 +132,10 @@ func (p *planner) plan(noticed []Finding) *Plan {
 	return out
 }
 
-// asItIs says whether every measured station is surely good, and which are not
-// measured. Borderline is not yet good.
+// asItIs says whether there are readings and every measured station is surely good,
+// and which stations are not measured. Borderline is not yet good.
 func (p *planner) asItIs() (good bool, missing []int) {
-	good = true
+	good = len(p.now.readings) > 0
 	for _, k := range p.stations {
 		switch r := p.reading(k); {
 		case r == nil:
@@ -174,6 +175,9 @@ func (p *planner) goal(o *outlook, caution float64) *goal {
 		m := p.mount(j)
 		g.step = append(g.step, m.SmallestTurn)
 		g.low, g.high = append(g.low, -m.TravelTurns-p.now.turned[j]+p.past(j)), append(g.high, m.TravelTurns-p.now.turned[j])
+	}
+	if p.thin {
+		return g
 	}
 	for m, mirror := range p.profile.Mirrors {
 		for _, k := range p.stations {
