@@ -61,6 +61,9 @@ const findingsText = `What the findings mean
                      cuts into the beam; its middle is pulled, and counts for less.
   pointer-parted     the red dot has left the beam: trust the burns.
   travel-used-up     a screw comes to the end of its travel.
+  screw-gain         past rounds show a screw that moves the spots more or less than the
+                     profile says: a worn or another thread, or a wrong length. The plan
+                     takes it into account; mirrorplan learn keeps it.
   round-contradicts  what came of a past round does not fit its plan with any gain of
                      its screws: another screw was turned, or something is loose.
                      Nothing is learnt from it.
