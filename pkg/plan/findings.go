@@ -47,50 +47,9 @@ func (p *planner) beyondFinding() Finding {
 	return f
 }
 
-// fieldFit is the field of the current spots over the bed, per axis.
-type fieldFit struct {
-	corner, bow   [2]float64 // of x times y, and of x² + y²
-	cornerU, bowU [2]float64
-	hasCorner     bool
-	hasBow        bool
-}
-
-// fieldOf fits a plane, the product of x and y, and a bow to the current readings, as
-// far as there are enough of them. Places are -1..1 over the bed.
-func (p *planner) fieldOf() (f fieldFit) {
-	const all = 5
-	width := min(len(p.now.readings), all)
-	if width < 4 {
-		return f
-	}
-	equations := &rows{width: 2 * width}
-	for _, r := range p.now.readings {
-		x, y := p.place[p.response.Station(r.Station)][0], p.place[p.response.Station(r.Station)][1]
-		terms := []float64{1, x, y, x * y, (x*x + y*y) / 2}[:width]
-		right, up := make([]float64, 2*width), make([]float64, 2*width)
-		copy(right, terms)
-		copy(up[width:], terms)
-		cov := r.Covariance
-		cov[0][0], cov[1][1] = cov[0][0]+repeatMM*repeatMM, cov[1][1]+repeatMM*repeatMM
-		equations.addPair([2][]float64{right, up}, [2]float64{r.RightMM, r.UpMM}, cov)
-	}
-	s, err := equations.solve()
-	if err != nil || s.rank < 2*width {
-		return f // the stations do not tell the terms apart
-	}
-	f.hasCorner, f.hasBow = true, width == all
-	for a := range 2 {
-		f.corner[a], f.cornerU[a] = s.x[a*width+3], math.Sqrt(s.unscaled.At(a*width+3, a*width+3))
-		if f.hasBow {
-			f.bow[a], f.bowU[a] = s.x[a*width+4], math.Sqrt(s.unscaled.At(a*width+4, a*width+4))
-		}
-	}
-	return f
-}
-
 // shapeOfBed tells errors that follow from how the head travels.
 func (p *planner) shapeOfBed() (list []Finding) {
-	f := p.fieldOf()
+	f := p.fieldOf(p.now.readings)
 	// A corner departs from the plane of the other three by four times the coefficient.
 	if v, u := times(4, f.corner), times(4, f.cornerU); f.hasCorner && telling(v, u) {
 		list = append(list, Finding{
@@ -138,8 +97,8 @@ func (p *planner) constantOffset(after []Predicted) *Finding {
 	move := p.sourceMove([2]float64{-centre[0], -centre[1]})
 	return &Finding{
 		Code: "constant-offset",
-		Text: fmt.Sprintf("All spots lie off by the same %.2f mm, %s, and tilting mirrors does not cure that well. Move the tube %s, its direction kept, or the last mirror's mount or the target's height by as much.",
-			off, words(centre, [2][2]string{{"left", "right"}, {"down", "up"}}), move),
+		Text: fmt.Sprintf("All spots lie off by the same amount, %s, and tilting mirrors does not cure that well. Move the tube %s, its direction kept, or the last mirror's mount or the target's height by as much.",
+			words(centre, [2][2]string{{"left", "right"}, {"down", "up"}}), move),
 		Evidence: fmt.Sprintf("after the turns the worst spot is %.2f mm off; without the common part it would be %.2f mm", worst, radius),
 	}
 }
@@ -190,7 +149,14 @@ func (p *planner) sourceMove(want [2]float64) string {
 
 // words tells a displacement, "0.80 mm left and 0.20 mm up".
 func words(v [2]float64, names [2][2]string) string {
-	return fmt.Sprintf("%.2f mm %s and %.2f mm %s", math.Abs(v[0]), side(v[0], names[0]), math.Abs(v[1]), side(v[1], names[1]))
+	var parts []string
+	for a := range v {
+		// What is rounded away beside the other direction is left out.
+		if math.Abs(v[a]) >= 0.05 || math.Abs(v[a]) >= math.Abs(v[1-a]) {
+			parts = append(parts, fmt.Sprintf("%.2f mm %s", math.Abs(v[a]), side(v[a], names[a])))
+		}
+	}
+	return strings.Join(parts, " and ")
 }
 
 func side(v float64, names [2]string) string {

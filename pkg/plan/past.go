@@ -50,6 +50,7 @@ func (b *bench) story(past []Past, current *report.Report) (story, error) {
 	}
 	now.readings = b.known(&s, current)
 	s.rounds = append(s.rounds, now)
+	b.shape(s.rounds)
 	return s, b.contradictions(&s)
 }
 

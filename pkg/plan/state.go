@@ -10,7 +10,7 @@ import (
 // What is known of a machine before any reading, as standard uncertainties.
 const (
 	fieldUMM   = 20.0 // of the spots' plane over the bed: nothing is known
-	cornerUMM  = 0.3  // of the fourth corner's error, growing with x times y: a gantry's twist is some tenths
+	cornerUMM  = 0.08 // of the coefficient of x times y, a quarter of the fourth corner's error: a gantry's twist is some tenths
 	stationUMM = 0.05 // of what no plane and no twist explains: rails that wave
 	// GainU is that of each screw's gain where nothing was learnt: a thread of the
 	// next finer size, or a plate that is held elsewhere than the profile says.
@@ -31,6 +31,9 @@ type bench struct {
 	profile  machine.Profile
 	response *machine.Response
 	place    [][2]float64 // of each station, -1..1 over the bed
+	// What the readings themselves show of the bed's shape, where that is more than
+	// what is expected beforehand: standard uncertainties for the prior.
+	cornerU, ownU float64
 }
 
 func newBench(p machine.Profile) (*bench, error) {
@@ -38,7 +41,7 @@ func newBench(p machine.Profile) (*bench, error) {
 	if err != nil {
 		return nil, fmt.Errorf("machine profile: %w", err)
 	}
-	b := &bench{profile: p, response: r, place: make([][2]float64, len(p.Stations))}
+	b := &bench{profile: p, response: r, place: make([][2]float64, len(p.Stations)), cornerU: cornerUMM, ownU: stationUMM}
 	x := make([]float64, len(p.Stations))
 	y := make([]float64, len(p.Stations))
 	for i, s := range p.Stations {
@@ -154,12 +157,12 @@ func (b *bench) prior(l layout, to *rows) {
 	for i := range l.own(0, 0) {
 		u := fieldUMM
 		if i%fieldTerms == fieldTerms-1 {
-			u = cornerUMM
+			u = b.cornerU
 		}
 		know(i, 0, u)
 	}
 	for i := l.own(0, 0); i < l.gain(0); i++ {
-		know(i, 0, stationUMM)
+		know(i, 0, b.ownU)
 	}
 	for j := range l.screws {
 		know(l.gain(j), 1, b.gainU(j))
