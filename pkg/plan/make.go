@@ -131,10 +131,10 @@ func (p *planner) plan(noticed []Finding) *Plan {
 	return out
 }
 
-// asItIs says whether every measured station is surely good, and which are not
-// measured. Borderline is not yet good.
+// asItIs says whether there are readings and every measured station is surely good,
+// and which stations are not measured. Borderline is not yet good.
 func (p *planner) asItIs() (good bool, missing []int) {
-	good = true
+	good = len(p.now.readings) > 0
 	for _, k := range p.stations {
 		switch r := p.reading(k); {
 		case r == nil:
