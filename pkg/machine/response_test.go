@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/mat"
 
 	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/rehearsal"
@@ -101,6 +102,29 @@ func TestResponseOfThePublishedTwoMirrorTable(t *testing.T) {
 		sum := r.PerTurn[k][0][0] + r.PerTurn[k][1][0] + r.PerTurn[k][2][0]
 		assert.InDelta(t, math.Sqrt2*0.5, math.Abs(sum), tol)
 	}
+}
+
+// The condition of the example, section 7: A=400, B=300, C=900 give 12.643, with the
+// determinant A·C = 360000 mm². The singular values of a 2x2 matrix by hand: their
+// squares are (F ± √(F²-4 det²))/2 with F the sum of all squares.
+func TestTheTwoMirrorsAreNearlyTheSame(t *testing.T) {
+	r, err := parse(t, twoMirrors).Response()
+	require.NoError(t, err)
+	const perMirrorRadian = 0.0125 * 2 // a turn is 12.5 mrad of the mirror, twice that of the beam
+	m := mat.NewDense(2, 2, nil)
+	for k := range 2 {
+		for i, name := range []string{"1", "2"} {
+			m.Set(k, i, r.PerTurn[k][r.Screw(name, "B")][0]/perMirrorRadian)
+		}
+	}
+	assert.InDelta(t, 360000, math.Abs(mat.Det(m)), 1e-6)
+	var svd mat.SVD
+	require.True(t, svd.Factorize(m, mat.SVDNone))
+	f := mat.Norm(m, 2) * mat.Norm(m, 2)
+	root := math.Sqrt(f*f - 4*360000*360000)
+	assert.InDelta(t, math.Sqrt((f+root)/2), svd.Values(nil)[0], 1e-9)
+	assert.InDelta(t, math.Sqrt((f-root)/2), svd.Values(nil)[1], 1e-9)
+	assert.InDelta(t, 12.643, svd.Cond(), 5e-4)
 }
 
 // A longer leg lengthens what grows on it, and nothing else: with mirror 2 of the

@@ -111,3 +111,28 @@ func (p *planner) atTheStop() *Finding {
 		Evidence: strings.Join(list, "; ") + ", counted from the first report of this plan",
 	}
 }
+
+// gainShare is how far a learnt gain must be from the profile's to be told: more than
+// a person sets a screw amiss.
+const gainShare = 0.2
+
+// pullsAmiss tells screws that the past rounds show to move the spots otherwise than
+// the profile says.
+func (p *planner) pullsAmiss() *Finding {
+	var list []string
+	l := p.learnt()
+	for j, screw := range l.Screws {
+		own := p.mount(j).Points[j%3].Pull()
+		if gain, u := l.Gain[j]/own, l.U[j]/own; l.New[j] && math.Abs(gain-1) >= max(gainShare, 2*u) {
+			list = append(list, fmt.Sprintf("%s: %.2f ± %.2f", screw, gain, 2*u))
+		}
+	}
+	if len(list) == 0 {
+		return nil
+	}
+	return &Finding{
+		Code:     "screw-gain",
+		Text:     "Past rounds show screws that move the spots more or less than the profile says: a worn or another thread, or a length in the profile that is wrong. This plan takes it into account; mirrorplan learn keeps it for the next visit.",
+		Evidence: "times what the profile says: " + strings.Join(list, "; "),
+	}
+}

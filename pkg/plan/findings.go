@@ -25,7 +25,7 @@ func (p *planner) findings(after []Predicted) (list []Finding) {
 		list = append(list, *offset)
 	}
 	list = append(list, p.shapeOfBed()...)
-	for _, f := range []*Finding{p.clipped(), p.parted(), p.atTheStop()} {
+	for _, f := range []*Finding{p.clipped(), p.parted(), p.atTheStop(), p.pullsAmiss()} {
 		if f != nil {
 			list = append(list, *f)
 		}

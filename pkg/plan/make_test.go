@@ -205,9 +205,13 @@ func TestWhatCannotBePlannedIsRefused(t *testing.T) {
 		_, err := Make(r)
 		assert.ErrorContains(t, err, text)
 	}
+	wild := read(b)
+	wild.Stations[0].Burn.Offset.RightMM = 1e200
+	_, err := Make(Request{Profile: b.Profile, Report: wild})
+	assert.ErrorContains(t, err, "rear-left")
 	blind := b.Profile
 	blind.Target.Normal = blind.Target.Normal.Times(-1)
-	_, err := Make(Request{Profile: blind, Report: read(b)})
+	_, err = Make(Request{Profile: blind, Report: read(b)})
 	assert.ErrorContains(t, err, "the target")
 	odd := read(b)
 	odd.Stations[0].Station = "attic"

@@ -5,10 +5,8 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"burngauge.dev/burngauge/pkg/coverage"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -20,7 +18,8 @@ type Past struct {
 	Plan   *Plan
 }
 
-// UnknownError names a mirror, screw or station that the profile does not have.
+// UnknownError names a mirror, screw or station that the profile does not have, or
+// a reading that no target shows: report, plan and profile do not belong together.
 type UnknownError struct{ Text string }
 
 // Error is one line, lower case, with the next step.
@@ -41,14 +40,19 @@ func (b *bench) story(past []Past, current *report.Report) (story, error) {
 		if p.Before == nil || p.Plan == nil {
 			return s, fmt.Errorf("past round %d lacks its report or its plan: give REPORT:PLAN", i+1)
 		}
-		now.readings = b.known(&s, p.Before)
-		s.rounds = append(s.rounds, now)
 		var err error
+		if now.readings, err = b.known(&s, p.Before); err != nil {
+			return s, fmt.Errorf("past round %d: %w", i+1, err)
+		}
+		s.rounds = append(s.rounds, now)
 		if now, err = b.carriedOut(now, p.Plan); err != nil {
 			return s, fmt.Errorf("past round %d: %w", i+1, err)
 		}
 	}
-	now.readings = b.known(&s, current)
+	var err error
+	if now.readings, err = b.known(&s, current); err != nil {
+		return s, err
+	}
 	s.rounds = append(s.rounds, now)
 	b.shape(s.rounds)
 	return s, b.contradictions(&s)
@@ -70,10 +74,16 @@ func (b *bench) carriedOut(before round, p *Plan) (round, error) {
 	return after, nil
 }
 
+// mostMM bounds a reading: no target is so large.
+const mostMM = 500
+
 // known are the readings at stations of the profile. Others are told once.
-func (b *bench) known(s *story, r *report.Report) (list []Reading) {
+func (b *bench) known(s *story, r *report.Report) (list []Reading, err error) {
 	var unknown []string
 	for _, reading := range Readings(r) {
+		if c := reading.Covariance; !(reading.distance() <= mostMM && c[0][0]+c[1][1] <= mostMM*mostMM) {
+			return nil, &UnknownError{fmt.Sprintf("the reading at %s is (%g, %g) mm, which no target shows: survey the photos again", reading.Station, reading.RightMM, reading.UpMM)}
+		}
 		if b.response.Station(reading.Station) < 0 {
 			unknown = append(unknown, reading.Station)
 			continue
@@ -90,7 +100,7 @@ func (b *bench) known(s *story, r *report.Report) (list []Reading) {
 			s.findings = append(s.findings, f)
 		}
 	}
-	return list
+	return list, nil
 }
 
 // contradictSure is how unlikely what came of a round must be before it counts as
@@ -124,49 +134,4 @@ func (b *bench) contradictions(s *story) error {
 		})
 	}
 	return nil
-}
-
-// surprise is the square of the distance between the readings of a round and what
-// was expected of them, in units of its uncertainty, and its worst station in words.
-func (b *bench) surprise(before []round, after round) (square float64, worst string, err error) {
-	known, err := b.believe(before)
-	if err != nil {
-		return 0, "", err
-	}
-	after.segment = before[len(before)-1].segment
-	known.now = after
-	n := 2 * len(after.readings)
-	c, noise, off := mat.NewDense(n, known.layout.size(), nil), mat.NewSymDense(n, nil), mat.NewVecDense(n, nil)
-	most, doubt := 0.0, [2][2]float64{}
-	for i, r := range after.readings {
-		k := b.response.Station(r.Station)
-		pair := known.rowsOf(k)
-		c.SetRow(2*i, pair[0])
-		c.SetRow(2*i+1, pair[1])
-		own := b.noise(r, after, k)
-		mean, cov := known.spread(pair)
-		right, up := r.RightMM-mean[0], r.UpMM-mean[1]
-		off.SetVec(2*i, right)
-		off.SetVec(2*i+1, up)
-		for a := range 2 {
-			noise.SetSym(2*i+a, 2*i+a, own[a][a])
-		}
-		noise.SetSym(2*i, 2*i+1, own[0][1])
-		if d := right*right + up*up; d > most {
-			most, doubt = d, coverage.Sum(cov, own)
-			worst = fmt.Sprintf("%s: expected %+.2f mm right, %+.2f mm up", r.Station, mean[0], mean[1]) +
-				fmt.Sprintf(", measured %+.2f, %+.2f", r.RightMM, r.UpMM)
-		}
-	}
-	spread := coverage.Propagate(c, known.cov)
-	spread.AddSym(spread, noise)
-	var chol mat.Cholesky
-	if !chol.Factorize(spread) {
-		return 0, "", errNotSolved
-	}
-	var x mat.VecDense
-	if err := chol.SolveVecTo(&x, off); err != nil {
-		return 0, "", errNotSolved
-	}
-	return mat.Dot(off, &x), fmt.Sprintf("%s (expected to within %.2f mm)", worst, coverage.Radius(doubt, coverage.Sure)), nil
 }

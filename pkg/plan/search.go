@@ -149,8 +149,20 @@ func (g *goal) onStep(screw int, turns float64) float64 {
 // reach is how many steps a screw is moved at once.
 const reach = 2
 
-// better looks for a change of one, two or three screws that lowers the cost and
-// takes the best one.
+// together is how many screws are changed at once: three, fewer on machines of so
+// many mirrors that it would take longer than a person waits.
+func together(screws int) int {
+	switch {
+	case screws > 24:
+		return 1
+	case screws > 12:
+		return 2
+	}
+	return 3
+}
+
+// better looks for a change of a few screws that lowers the cost and takes the best
+// one.
 func (g *goal) better(c *candidate) bool {
 	trial := slices.Clone(c.turns)
 	best, least := slices.Clone(c.turns), c.cost-1e-9
@@ -176,7 +188,7 @@ func (g *goal) better(c *candidate) bool {
 			trial[a] = old
 		}
 	}
-	change(0, 3)
+	change(0, together(len(trial)))
 	if least >= c.cost-1e-9 {
 		return false
 	}
