@@ -13,8 +13,8 @@ import (
 // profile; aliases stand for one mount's screws in another mirror.
 var rules = strictyaml.Rules{
 	What: "machine profile", MaxBytes: 64 << 10, Depth: 16, Aliases: 64,
-	Keys: "a profile has name, source, mirrors, target, stations, rehearsal; " +
-		"a mirror has name, rides, at_mm, normal, up, clear_mm, screws; " +
+	Keys: "a profile has name, source, mirrors, target, stations, pointer, rehearsal; " +
+		"a mirror has name, rides, at_mm, normal, up, clear_mm, screws; a pointer at_mm, normal, up, screws; " +
 		"screws have A, B, C, pitch_mm, clockwise, travel_turns, smallest_turn; " +
 		"a screw has at_mm, and gain and gain_u where they were learnt",
 	Wanted: wanted,
@@ -37,7 +37,7 @@ func wanted(key string) string {
 		return "write where the screw is, like {at_mm: [-18, 18]}"
 	case "mirrors":
 		return "write a list of mirrors here, each on a line that begins with -"
-	case "source", "target", "screws", "rehearsal":
+	case "source", "target", "screws", "pointer", "rehearsal":
 		return "write keys with their values here, as `mirrorplan machine new` shows them"
 	case "stations":
 		return "write each station with its place, like middle: [450, 300]"
@@ -56,6 +56,7 @@ type (
 		Mirrors   []mirrorFile  `yaml:"mirrors"`
 		Target    targetFile    `yaml:"target"`
 		Stations  yaml.MapSlice `yaml:"stations"`
+		Pointer   *pointerFile  `yaml:"pointer"`
 		Rehearsal Ranges        `yaml:"rehearsal"`
 	}
 	sourceFile struct {
@@ -70,6 +71,12 @@ type (
 		Up      []float64  `yaml:"up"`
 		ClearMM float64    `yaml:"clear_mm"`
 		Screws  screwsFile `yaml:"screws"`
+	}
+	pointerFile struct {
+		AtMM   []float64  `yaml:"at_mm"`
+		Normal []float64  `yaml:"normal"`
+		Up     []float64  `yaml:"up"`
+		Screws screwsFile `yaml:"screws"`
 	}
 	screwsFile struct {
 		A            screwFile `yaml:"A"`

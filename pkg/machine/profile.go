@@ -18,6 +18,7 @@ type Profile struct {
 	Mirrors  []Mirror // in the order in which the beam meets them
 	Target   Target
 	Stations []Station // in the order of the file
+	Pointer  *Pointer  // nil when the profile does not tell of a red pointer's mount
 	Faults   Ranges    // what a rehearsed machine may be out by, where the profile says so
 }
 
@@ -36,6 +37,16 @@ type Mirror struct {
 	Up      Vec // unit vector, square to Normal
 	ClearMM float64
 	Screws  Screws
+}
+
+// Pointer is the mount of the plate that lays the red pointer's ray onto the beam's
+// way, between the source and the first mirror: the beam goes through it, the
+// pointer's ray is reflected. It does not move.
+type Pointer struct {
+	AtMM   Vec
+	Normal Vec // unit vector, out of the side that reflects the pointer
+	Up     Vec // unit vector, square to Normal
+	Screws Screws
 }
 
 // Screws are the three that a mirror's plate rests on.
@@ -143,3 +154,22 @@ func (p Profile) Mirror(name string) int {
 
 // BoundGain holds a learnt gain within what a profile may hold.
 func BoundGain(v float64) float64 { return min(max(v, 1/mostGain), mostGain) }
+
+// pointerMM is how far before its mount the pointer's ray begins, and how wide its
+// plate counts as: neither matters for where the dot goes.
+const pointerMM = 100
+
+// OfPointer is the machine as the pointer's ray sees it: its mount is the first
+// mirror, named "pointer". It is false without one.
+func (p Profile) OfPointer() (Profile, bool) {
+	if p.Pointer == nil {
+		return Profile{}, false
+	}
+	m := p.Pointer
+	before := p.Source.Direction.Sub(m.Normal.Times(2 * p.Source.Direction.Dot(m.Normal)))
+	mount := Mirror{Name: "pointer", Rides: Frame, AtMM: m.AtMM, Normal: m.Normal, Up: m.Up, ClearMM: pointerMM, Screws: m.Screws}
+	p.Source = Source{AtMM: m.AtMM.Sub(before.Times(pointerMM)), Direction: before}
+	p.Mirrors = append([]Mirror{mount}, p.Mirrors...)
+	p.Pointer = nil
+	return p, true
+}

@@ -40,6 +40,7 @@ func (r *reader) profile(f profileFile) Profile {
 	p.Target = Target{Rides: r.rides("target.rides", f.Target.Rides), AtMM: r.place("target.at_mm", f.Target.AtMM)}
 	p.Target.Normal, p.Target.Up = r.face("target", f.Target.Normal, f.Target.Up)
 	p.Stations = r.stations(f.Stations)
+	p.Pointer = r.pointer(f.Pointer)
 	r.ranges(f.Rehearsal)
 	return p
 }
@@ -51,6 +52,16 @@ func (r *reader) mirror(key string, f mirrorFile) Mirror {
 	r.within(key+".clear_mm", f.ClearMM, maxClearMM, "the diameter in mm that the beam may use")
 	m.Screws = r.screws(key+".screws", f.Screws)
 	return m
+}
+
+// pointer reads the pointer's mount, nil when there is none.
+func (r *reader) pointer(f *pointerFile) *Pointer {
+	if f == nil {
+		return nil
+	}
+	p := &Pointer{AtMM: r.place("pointer.at_mm", f.AtMM), Screws: r.screws("pointer.screws", f.Screws)}
+	p.Normal, p.Up = r.face("pointer", f.Normal, f.Up)
+	return p
 }
 
 func (r *reader) screws(key string, f screwsFile) Screws {

@@ -193,6 +193,7 @@ func TestCheckNamesWhatIsWrong(t *testing.T) {
 // What is written reads back as it was, learnt gains and odd names too.
 func TestYAMLReadsBackAsTheSame(t *testing.T) {
 	full := parse(t, oblique)
+	full.Pointer = &machine.Pointer{AtMM: machine.Vec{600, 620, 40}, Normal: machine.Vec{0.6, 0, 0.8}, Up: machine.Vec{0, 1, 0}, Screws: full.Mirrors[1].Screws}
 	full.Name = `Süd "2": #1 {x}`
 	full.Mirrors[0].Name = "no"
 	twist := 0.1
@@ -211,4 +212,32 @@ func TestYAMLReadsBackAsTheSame(t *testing.T) {
 		again.Target.Normal, again.Target.Up = p.Target.Normal, p.Target.Up
 		assert.Equal(t, p, again)
 	}
+}
+
+// The pointer's own trace joins the beam's: its dot lies where the beam's spot does,
+// and a tilt of its plate moves it as one of a mirror there would. At 100 mm
+// from the source the way to front-right is 640+80+580+880 mm: in the fold's plane
+// 2·2180·(0.5/36) mm a turn.
+func TestThePointerFollowsTheBeam(t *testing.T) {
+	text := strings.Replace(string(machine.StarterYAML()), "# pointer: {", "pointer: {", 1)
+	p := parse(t, text)
+	require.NotNil(t, p.Pointer)
+	assert.Empty(t, p.Check())
+	dot, ok := p.OfPointer()
+	require.True(t, ok)
+	path, err := dot.Trace("front-right")
+	require.NoError(t, err)
+	assert.InDelta(t, 0, math.Hypot(path.RightMM, path.UpMM), 1e-9)
+	r, err := dot.Response()
+	require.NoError(t, err)
+	v := r.PerTurn[4][r.Screw("pointer", "C")]
+	// The plate's middle moves too, by half the pitch at most.
+	assert.InDelta(t, 2*2180*0.5/36, math.Hypot(v[0], v[1]), 0.5)
+	_, ok = machine.Default().OfPointer()
+	assert.False(t, ok)
+	p.Pointer.AtMM[1] += 5
+	assert.Equal(t, "pointer-off", p.Check()[0].Code)
+	p = parse(t, text)
+	p.Pointer.Normal = machine.Vec{0.6, 0, 0.8}
+	assert.Equal(t, "pointer-off", p.Check()[0].Code)
 }

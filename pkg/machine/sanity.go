@@ -8,7 +8,7 @@ import (
 
 // Problem is what is wrong with a profile's geometry.
 type Problem struct {
-	Code string // not-handed-on | off-mirror | off-target | off-centre | in-a-line | dead-screw
+	Code string // not-handed-on | off-mirror | off-target | off-centre | in-a-line | dead-screw | pointer-off
 	Text string // what is wrong and what to do, one line, lower case
 }
 
@@ -40,10 +40,26 @@ func (p Profile) Check() []Problem {
 		list = append(list, p.offMirrors(path)...)
 		list = append(list, offTarget(path)...)
 	}
+	list = append(list, p.pointerOff()...)
 	if len(list) > 0 {
 		return list
 	}
 	return p.dead()
+}
+
+// pointerOff says when the pointer's mount does not lay its ray onto the beam.
+func (p Profile) pointerOff() []Problem {
+	if p.Pointer == nil {
+		return nil
+	}
+	to := p.Pointer.AtMM.Sub(p.Source.AtMM)
+	if off := to.Cross(p.Source.Direction).Norm(); off > offCentreMM {
+		return []Problem{{"pointer-off", fmt.Sprintf("the pointer's mount stands %.3g mm beside the beam: check its at_mm", off)}}
+	}
+	if p.Source.Direction.Dot(p.Pointer.Normal) < edgeOn {
+		return []Problem{{"pointer-off", "the pointer's mount does not reflect along the beam: its normal must point to where the beam goes"}}
+	}
+	return nil
 }
 
 // inLine names mounts whose screws lie in a line, or nearly.

@@ -28,6 +28,10 @@ func (p Profile) YAML() []byte {
 	for _, s := range p.Stations {
 		fmt.Fprintf(&b, "  %s: %s\n", strconv.Quote(s.Name), list([]float64{s.XMM, s.YMM}))
 	}
+	if m := p.Pointer; m != nil {
+		fmt.Fprintf(&b, "pointer:\n    at_mm: %s\n    normal: %s\n    up: %s\n", list(m.AtMM[:]), list(m.Normal[:]), list(m.Up[:]))
+		m.Screws.write(&b)
+	}
 	p.Faults.write(&b)
 	return []byte(b.String())
 }
