@@ -84,13 +84,17 @@ func (p *planner) parted() *Finding {
 		return nil
 	}
 	mean := [2]float64{sum[0] / float64(count), sum[1] / float64(count)}
-	return &Finding{
+	f := &Finding{
 		Code: "pointer-parted",
 		Text: "The red pointer has left the beam: do not aim by it. Set the beam first, then turn the pointer's own mount until its dot lies on the burn, far station first for its direction, near station for its place.",
-		Evidence: fmt.Sprintf("at %s the dot lies %s of the burn (± %.2f mm), over %d stations on average %s", worst.Station,
+		Evidence: fmt.Sprintf("seen from the burn the dot at %s lies %s (± %.2f mm), over %d stations on average %s", worst.Station,
 			words([2]float64{worst.Pointer.RightMM, worst.Pointer.UpMM}, [2][2]string{{"left", "right"}, {"below", "above"}}),
 			worst.Pointer.RadiusMM, count, words(mean, [2][2]string{{"left", "right"}, {"below", "above"}})),
 	}
+	if turns := p.pointerTurns(); turns != "" {
+		f.Evidence += "; " + turns
+	}
+	return f
 }
 
 // atTheStop tells screws that the plan brings to the end of their travel.

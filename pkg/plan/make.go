@@ -79,6 +79,7 @@ type planner struct {
 	outlook  *outlook
 	turns    []float64 // of each screw
 	hopeless bool
+	thin     bool // a pointer's ray: no mirror's edge is in its way
 }
 
 // choose takes the stations that the report expects, all of the profile when it
@@ -174,6 +175,9 @@ func (p *planner) goal(o *outlook, caution float64) *goal {
 		m := p.mount(j)
 		g.step = append(g.step, m.SmallestTurn)
 		g.low, g.high = append(g.low, -m.TravelTurns-p.now.turned[j]+p.past(j)), append(g.high, m.TravelTurns-p.now.turned[j])
+	}
+	if p.thin {
+		return g
 	}
 	for m, mirror := range p.profile.Mirrors {
 		for _, k := range p.stations {

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -190,6 +191,28 @@ func TestClippedMarksAndAPartedPointerAreNamed(t *testing.T) {
 		r.Stations[i].Burn.Size = &report.Size{Shape: "clipped"}
 	}
 	assert.Contains(t, finding(t, made(t, Request{Report: r}), "clipped").Text, "before the gantry")
+}
+
+// With the pointer's mount in the profile its own screws are planned. The partings are
+// those that a quarter turn of its screw C and an eighth back of B make; the plan undoes
+// them, C going an eighth too far and back.
+func TestThePointersOwnScrewsArePlanned(t *testing.T) {
+	text := strings.Replace(string(machine.StarterYAML()), "# pointer: {", "pointer: {", 1)
+	profile, err := machine.Parse("pointer.yaml", []byte(text))
+	require.NoError(t, err)
+	dot, _ := profile.OfPointer()
+	response, err := dot.Response()
+	require.NoError(t, err)
+	r := spots(func(x, y float64) (float64, float64) { return 0, 0 })
+	for k := range r.Stations {
+		b, c := response.PerTurn[k][1], response.PerTurn[k][2]
+		r.Stations[k].BeamFromPointer = &report.Parting{RightMM: -(0.25*c[0] - 0.125*b[0]), UpMM: -(0.25*c[1] - 0.125*b[1]), RadiusMM: 0.05}
+	}
+	p := made(t, Request{Profile: profile, Report: r})
+	assert.Equal(t, StatusNothing, p.Status, "the beam is good")
+	evidence := finding(t, p, "pointer-parted").Evidence
+	assert.Contains(t, evidence, "B 0.125 turn clockwise, C 0.375 turn anticlockwise, C 0.125 turn clockwise")
+	assert.NotContains(t, finding(t, made(t, Request{Report: r}), "pointer-parted").Evidence, "mount")
 }
 
 func TestWhatCannotBePlannedIsRefused(t *testing.T) {
