@@ -39,8 +39,8 @@ type options struct {
 func table(w io.Writer, o options) (ok bool, err error) {
 	ok = true
 	fmt.Fprintf(w, "%d machines of each level, every spot within %g mm\n\n", o.seeds, limitMM)
-	fmt.Fprintln(w, "| level | after 1, 2, 3 rounds | worst after 1, median | within 0.6 mm after 1 | came true within the radius | test fires, screws turned | by hand |")
-	fmt.Fprintln(w, "| --- | --- | --- | --- | --- | --- | --- |")
+	fmt.Fprintln(w, "| level | after 1, 2, 3 rounds | worst after 1, median | within 0.6 mm after 1 | came true within the radius | test fires, screws turned | by hand | a plan takes |")
+	fmt.Fprintln(w, "| --- | --- | --- | --- | --- | --- | --- | --- |")
 	for _, level := range rehearsal.Levels {
 		t := tally{level: level}
 		for seed := o.first; seed < o.first+uint64(o.seeds); seed++ {

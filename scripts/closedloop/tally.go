@@ -96,9 +96,9 @@ func (t *tally) row() string {
 	for _, r := range t.runs {
 		fires, touches = fires+r.fires, touches+r.touches
 	}
-	return fmt.Sprintf("| %s | %.0f, %.0f, %.0f %% | %.2f mm | %.0f %% | %.1f %% | %.1f, %.1f | %.1f, %.1f; good at the end: %.0f %% |",
+	return fmt.Sprintf("| %s | %.0f, %.0f, %.0f %% | %.2f mm | %.0f %% | %.1f %% | %.1f, %.1f | %.1f, %.1f; good at the end: %.0f %% | %d ms |",
 		t.level, 100*t.within(1, limitMM), 100*t.within(2, limitMM), 100*t.within(3, limitMM), t.median(), 100*t.within(1, 0.6),
-		100*t.covered(), float64(fires)/n, float64(touches)/n, float64(t.handFires)/n, float64(t.handTouches)/n, 100*float64(t.handGood)/n)
+		100*t.covered(), float64(fires)/n, float64(touches)/n, float64(t.handFires)/n, float64(t.handTouches)/n, 100*float64(t.handGood)/n, t.took().Milliseconds())
 }
 
 // check prints what is not reached.
