@@ -16,8 +16,9 @@ type belief struct {
 	now    round // the last round
 }
 
-// passes is how often the product of gain and length is made linear anew; the
-// second pass moves a spot by a hundredth of a mm, a third by nothing.
+// passes is how often the product of gain and length is made linear anew. Gains
+// move by tenths and lengths by hundredths, so after the second pass what is left of
+// their product is thousandths of a turn's effect.
 const passes = 2
 
 // believe solves all rounds together: Bayesian linear least squares, in which
