@@ -30,9 +30,9 @@ func (d *dot) sector(x, y float64) int {
 	return min(int((math.Atan2(y-d.y, x-d.x)/(2*math.Pi)+0.5)*sectors), sectors-1)
 }
 
-func (d *dot) terms(g *glow, c int, cells []int) []term {
-	out := make([]term, 0, len(cells))
-	for _, k := range cells {
+func (d *dot) terms(g *glow, c int) []term {
+	out := make([]term, 0, len(g.cells))
+	for _, k := range g.cells {
 		x, y := g.place(k%g.n, k/g.n)
 		r, by := d.distance(x, y)
 		p, slope, scatter := d.fall[c].at(r)
@@ -56,7 +56,7 @@ func (d *dot) terms(g *glow, c int, cells []int) []term {
 }
 
 // project takes out of each term's derivatives what a change of the falloff
-// makes up for (Kaufman's form of variable projection, BIT 15 (1975) 49).
+// makes up for (Kaufman's form of variable projection, BIT 15 (1975) 49 [M]).
 func project(terms []term, mean [][5]float64) {
 	for i := range terms {
 		t := &terms[i]
@@ -83,10 +83,10 @@ func binMeans(terms []term) [][5]float64 {
 	return mean
 }
 
-func (d *dot) equations(g *glow, cells []int) equations {
+func (d *dot) equations(g *glow) equations {
 	var eq equations
 	for c := range g.colour {
-		terms := d.terms(g, c, cells)
+		terms := d.terms(g, c)
 		project(terms, binMeans(terms))
 		for _, t := range terms {
 			eq.add(t)
@@ -140,14 +140,14 @@ func (e *equations) solve(d *dot) (step [4]float64, ok bool) {
 
 // covariance of the middle in mm², from how parts of the light differ in what
 // they make of it (the sandwich with clusters: Liang and Zeger, Biometrika 73
-// (1986) 13): by sectors, since neighbouring cells share their speckle, tape
+// (1986) 13 [M]): by sectors, since neighbouring cells share their speckle, tape
 // and paint, and by colours, since each sees another part of the dot.
 func (d *dot) covariance(g *glow) [2][2]float64 {
 	var all equations
 	var sector [sectors]equations
 	var colour [3]equations
 	for c := range g.colour {
-		terms := d.terms(g, c, g.cells)
+		terms := d.terms(g, c)
 		project(terms, binMeans(terms))
 		for _, t := range terms {
 			all.add(t)

@@ -51,7 +51,7 @@ func (d *dot) returned(g *glow, c, k int) float64 { return 1 - d.loss[c]*(1-g.pa
 func (d *dot) settle(g *glow) bool {
 	for range 40 {
 		d.learn(g)
-		eq := d.equations(g, g.cells)
+		eq := d.equations(g)
 		step, ok := eq.solve(d)
 		if !ok {
 			return false

@@ -73,7 +73,7 @@ func (f *falloff) refine(bins [][]sample, floor float64) {
 }
 
 // fallOutwards replaces v by the weighted least-squares fit that never rises
-// (pool adjacent violators: Ayer and others 1955).
+// (pool adjacent violators: Ayer and others, 1955 [M]).
 func fallOutwards(v, weight []float64) {
 	type pool struct {
 		sum, weight float64

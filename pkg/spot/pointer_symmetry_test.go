@@ -117,10 +117,10 @@ func TestNoisyGaussianAgreesWithScipy(t *testing.T) {
 // White noise of sd n per cell of side a: the information on a Gaussian dot's
 // middle is the sum of the squared derivative, (A²/n²a²) π/2 for any width, so
 // no estimator has a standard deviation below n a √(2/π) / A (Cramér and Rao).
-// Only one colour is lit here: three with the same noise would be one. The fit
-// comes close, and what it states for itself is true on average.
+// All three colours have the same noise here, and so count as one. The fit comes
+// close, and what it states for itself is true on average.
 func TestScatterIsNearTheCramerRaoBound(t *testing.T) {
-	const noise, height, runs = 0.03, 0.3, 120
+	const noise, height, runs = 0.03, 0.3, 60
 	rng := rand.New(rand.NewPCG(7, 11))
 	var actual, stated float64
 	for range runs {
@@ -137,8 +137,8 @@ func TestScatterIsNearTheCramerRaoBound(t *testing.T) {
 		stated += (cov[0][0] + cov[1][1]) / 2 / runs
 	}
 	bound := noise * 0.06 * math.Sqrt(2/math.Pi) / height
-	assert.Greater(t, math.Sqrt(actual), 0.85*bound, "better than can be: the noise is not what it seems")
-	assert.Less(t, math.Sqrt(actual), 1.35*bound)
+	assert.Greater(t, math.Sqrt(actual), 0.8*bound, "better than can be: the noise is not what it seems")
+	assert.Less(t, math.Sqrt(actual), 1.4*bound)
 	assert.InDelta(t, 1, math.Sqrt(stated/actual), 0.3)
 }
 
