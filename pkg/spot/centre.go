@@ -107,7 +107,7 @@ func (d *darkness) noise(m moment) float64 {
 // colours; 0 when the tape itself is. Printed lines may be white.
 func (d *darkness) shine(ink printed, within float64) float64 {
 	bright, n := 0, 0
-	for k, r := range d.core.distance() {
+	for k, r := range d.fromCore() {
 		if r == 0 || r*d.step > within {
 			continue
 		}

@@ -17,6 +17,16 @@ type darkness struct {
 	core    mask      // darker than half, holes filled: ash and hole belong to the mark
 	support mask      // the core with its soft edge
 	scatter float64   // of the darkness on the tape round the mark
+	away    []float64 // cells from the core, once asked for
+}
+
+// fromCore is each cell's distance from the core, in cells. The core must be
+// found before.
+func (d *darkness) fromCore() []float64 {
+	if d.away == nil {
+		d.away = d.core.distance()
+	}
+	return d.away
 }
 
 const (
@@ -163,7 +173,7 @@ func (d *darkness) findCore(inside mask) {
 // the tape's, and takes what stands out beyond (strokes, tape edges) down to
 // that mean.
 func (d *darkness) findSupport() {
-	dist := d.core.distance()
+	dist := d.fromCore()
 	bins := int(haloMM/d.step) + 1
 	byDistance := make([][]float64, bins+1)
 	var tape []float64

@@ -49,17 +49,26 @@ func (m mask) distance() []float64 {
 			d[k] = 1e12
 		}
 	}
-	e := newEnvelope(n)
-	for j := range n {
-		e.run(d[j*n:(j+1)*n], 1)
-	}
-	for i := range n {
-		e.run(d[i:], n)
-	}
+	inHalves(n, func(e *envelope, j int) { e.run(d[j*n:(j+1)*n], 1) })
+	inHalves(n, func(e *envelope, i int) { e.run(d[i:], n) })
 	for k, v := range d {
 		d[k] = math.Sqrt(v)
 	}
 	return d
+}
+
+// inHalves does n lines, half of them side by side with the other half.
+func inHalves(n int, line func(e *envelope, i int)) {
+	var wait sync.WaitGroup
+	for _, half := range [2][2]int{{0, n / 2}, {n / 2, n}} {
+		wait.Go(func() {
+			e := newEnvelope(n)
+			for i := half[0]; i < half[1]; i++ {
+				line(e, i)
+			}
+		})
+	}
+	wait.Wait()
 }
 
 type envelope struct {

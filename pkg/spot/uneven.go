@@ -27,7 +27,7 @@ func (d *darkness) unevenU(m moment) float64 {
 func (d *darkness) unevenness(m moment) float64 {
 	const directions = 8
 	var about [directions][]float64
-	for k, r := range d.core.distance() {
+	for k, r := range d.fromCore() {
 		mm := r * d.step
 		if d.core.in[k] || mm < unevenFrom || mm > haloMM || math.IsNaN(d.light[k]) {
 			continue
