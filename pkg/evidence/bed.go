@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -71,7 +72,7 @@ func (c *content) bed(list []entry) bedView {
 
 func (c *content) spotView(k miniatures, e entry) spotView {
 	now := c.tell(burn(e.now))
-	s := spotView{Station: cut(or(e.name, "unnamed"), 2*mapRunes), State: now.state, Words: now.words, Badge: badge(now.state)}
+	s := spotView{Station: printing.Cut(or(e.name, "unnamed"), 2*mapRunes), State: now.state, Words: now.words, Badge: badge(now.state)}
 	if now.distance != "" {
 		s.Lines = append(s.Lines, fmt.Sprintf("%s %s", now.distance, c.units.Name()), now.leftRight+", "+now.upDown)
 	}
@@ -118,7 +119,7 @@ func codes(m *report.Measurement) []string {
 	}
 	var out []string
 	for _, w := range m.Warnings {
-		out = append(out, "warning: "+cut(clean(w.Code), mapRunes))
+		out = append(out, "warning: "+printing.Cut(clean(w.Code), mapRunes))
 	}
 	return out
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -70,7 +71,7 @@ func newContent(s Sheet) *content {
 	c.Map, c.Numbers, c.Reading = c.bed(list), c.numbers(list), c.reading()
 	c.Pictures = c.pictures(s.Pictures)
 	c.Pointer = c.pointers(list)
-	c.Target, c.Rule = c.target(), plain(s.Report.Rule)
+	c.Target, c.Rule = c.target(), printing.Plain(s.Report.Rule)
 	if c.Rule == "" {
 		c.Rule = "not told in the report"
 	}
@@ -108,7 +109,7 @@ const (
 // notes are the job's, line by line.
 func notes(text string) (lines []string, long bool) {
 	for line := range strings.Lines(strings.TrimSpace(text)) {
-		lines = append(lines, plain(line))
+		lines = append(lines, printing.Plain(line))
 	}
 	return lines, len(lines) > shortNotesLines || utf8.RuneCountInString(text) > shortNotesRunes
 }

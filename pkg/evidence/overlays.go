@@ -1,6 +1,9 @@
 package evidence
 
-import "burngauge.dev/burngauge/pkg/report"
+import (
+	"burngauge.dev/burngauge/pkg/printing"
+	"burngauge.dev/burngauge/pkg/report"
+)
 
 // A caption and its picture stand on one page, whatever the report says: texts
 // of so many characters, twice as many in a remark, and so many remarks. The
@@ -27,20 +30,20 @@ func (c *content) picture(p Picture) pictureView {
 	if m != nil && p.Taken == "" {
 		p.Taken = m.Photo.Taken
 	}
-	v := pictureView{Picture: p, Heading: cut(or(p.Station, "no station"), captionRunes)}
+	v := pictureView{Picture: p, Heading: printing.Cut(or(p.Station, "no station"), captionRunes)}
 	if p.Mark != "" {
-		v.Heading += ", " + cut(clean(p.Mark), captionRunes)
+		v.Heading += ", " + printing.Cut(clean(p.Mark), captionRunes)
 	}
 	for _, words := range few(remarks("", m), captionRemarks) {
-		v.Remarks = append(v.Remarks, cut(words, 2*captionRunes))
+		v.Remarks = append(v.Remarks, printing.Cut(words, 2*captionRunes))
 	}
 	t := c.tell(m)
 	v.State, v.Badge, v.Number = t.state, badge(t.state), t.words
 	if t.distance != "" {
 		v.Number = t.distance + " " + c.units.Name() + ", " + t.words
 	}
-	v.Number = cut(v.Number, captionRunes)
-	v.Facts = []fact{{"file", or(p.File, "unnamed")}, {"taken", cut(when(p.Taken), captionRunes)}, {"SHA-256", cut(or(p.SHA256, "unknown"), captionRunes)}}
+	v.Number = printing.Cut(v.Number, captionRunes)
+	v.Facts = []fact{{"file", or(p.File, "unnamed")}, {"taken", printing.Cut(when(p.Taken), captionRunes)}, {"SHA-256", printing.Cut(or(p.SHA256, "unknown"), captionRunes)}}
 	v.Alt = or(p.Alt, "Photo of the target at "+v.Heading+" with the fitted rings and the mark drawn in: "+v.Number)
 	return v
 }

@@ -1,14 +1,13 @@
 package evidence
 
 import (
-	"bytes"
 	"fmt"
 	"io"
-	"strings"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
 
+	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/typeface"
 )
 
@@ -28,12 +27,6 @@ const (
 	tableSize = 2.8
 	smallSize = 2.5
 )
-
-// family is the embedded font's name inside the PDF.
-const family = "go"
-
-// papers are sizes in mm, upright: ISO 216 A4, and 8.5 x 11 inches.
-var papers = map[string]fpdf.SizeType{A4: {Wd: 210, Ht: 297}, Letter: {Wd: 215.9, Ht: 279.4}}
 
 // paper is a PDF being written from top to bottom.
 type paper struct {
@@ -61,14 +54,7 @@ func (s Sheet) WritePDF(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	var whole bytes.Buffer
-	if err := final.doc.Output(&whole); err != nil {
-		return fmt.Errorf("making the PDF sheet: %w", err)
-	}
-	if _, err := w.Write(whole.Bytes()); err != nil {
-		return fmt.Errorf("writing the PDF sheet: %w", err)
-	}
-	return nil
+	return printing.WritePDF(w, final.doc)
 }
 
 // layOut puts the content on pages.
@@ -97,22 +83,14 @@ func (s Sheet) layOut(c *content, pages int) (*paper, error) {
 
 // newPaper is the first page, empty.
 func (s Sheet) newPaper(c *content, pages int) *paper {
-	size := papers[A4]
-	if strings.EqualFold(s.Paper, Letter) {
-		size = papers[Letter]
+	size, ok := printing.Paper(s.Paper)
+	if !ok {
+		size, _ = printing.Paper(printing.A4)
 	}
-	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: size})
-	doc.SetCreationDate(s.date())
-	doc.SetModificationDate(s.date())
-	doc.SetCatalogSort(true)
-	doc.SetTitle(c.Foot, true)
-	doc.SetLang("en")
-	doc.SetAutoPageBreak(false, 0)
+	doc := printing.NewPDF(size, c.Foot, s.date())
 	doc.SetLineJoinStyle("miter")
-	doc.AddUTF8FontFromBytes(family, "", typeface.Regular().Data())
-	doc.AddUTF8FontFromBytes(family, "B", typeface.Bold().Data())
 	doc.AddPage()
-	return &paper{doc: doc, wide: size.Wd, tall: size.Ht, y: margin, foot: c.Foot, pages: pages}
+	return &paper{doc: doc, wide: size.Wide, tall: size.Tall, y: margin, foot: c.Foot, pages: pages}
 }
 
 // date is the PDF's: the library would take the clock for a time that is zero.

@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -57,7 +58,7 @@ func TestThePDFHasRealText(t *testing.T) {
 }
 
 func TestMapAndTableShareTheFirstPage(t *testing.T) {
-	for _, paper := range Papers() {
+	for _, paper := range printing.Papers() {
 		s := example()
 		s.Paper = paper
 		first := pdfText(t, s)[0]
@@ -146,7 +147,7 @@ func TestNothingIsClippedOrOverprinted(t *testing.T) {
 		m.Warnings = append(m.Warnings, m.Warnings[0])
 	}
 	for name, s := range map[string]Sheet{"everything": withPictures(t, example()), "many": withPictures(t, crowd(17)), "hostile": hostile(withPictures(t, example()), strings.Repeat("Wide", 60)), "flood": flood} {
-		for _, paper := range Papers() {
+		for _, paper := range printing.Papers() {
 			s.Paper = paper
 			pages, wide, tall := words(t, s)
 			for i, list := range pages {

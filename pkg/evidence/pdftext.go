@@ -1,6 +1,9 @@
 package evidence
 
-import "burngauge.dev/burngauge/pkg/typeface"
+import (
+	"burngauge.dev/burngauge/pkg/printing"
+	"burngauge.dev/burngauge/pkg/typeface"
+)
 
 // text is one line; (x, y) is its left end on the baseline, mm.
 type text struct {
@@ -17,7 +20,7 @@ func (p *paper) words(t text) {
 	if t.bold {
 		style = "B"
 	}
-	p.doc.SetFont(family, style, 0)
+	p.doc.SetFont(printing.Family, style, 0)
 	p.doc.SetFontUnitSize(t.size)
 	p.doc.SetTextColor(int(t.ink.R), int(t.ink.G), int(t.ink.B))
 	p.doc.Text(t.x, t.y, typeface.Of(t.bold).Drawable(t.words))

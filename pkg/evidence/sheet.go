@@ -2,21 +2,12 @@ package evidence
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
+	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/report"
 )
-
-// A4 and Letter are the papers that a PDF is laid out for.
-const (
-	A4     = "a4"
-	Letter = "letter"
-)
-
-// Papers lists what Sheet.Paper may be, the default first.
-func Papers() []string { return []string{A4, Letter} }
 
 // Sheet is what one sheet of evidence is made of. Only Report is required.
 type Sheet struct {
@@ -24,7 +15,7 @@ type Sheet struct {
 	Before   *report.Report // an earlier round of the same machine, nil: none
 	Pictures []Picture      // in the order they are shown
 	Units    report.Units   // of the lengths told; millimetres when empty
-	Paper    string         // A4 or Letter, "" is A4; HTML takes the printer's
+	Paper    string         // one of printing.Papers, "" is A4; HTML takes the printer's
 	Made     time.Time      // told in the sheet, and the PDF's date; zero: not told, and the date is the report's
 	Program  string         // name and version of what made the sheet
 }
@@ -67,8 +58,8 @@ func (s Sheet) check() error {
 	if err := s.Report.Target.Check(); err != nil {
 		return &InputError{Text: "the report's target cannot be drawn", Err: err}
 	}
-	if s.Paper != "" && !slices.Contains(Papers(), strings.ToLower(s.Paper)) {
-		return &InputError{Text: fmt.Sprintf("no paper called %q: choose %s", s.Paper, strings.Join(Papers(), " or "))}
+	if _, ok := printing.Paper(s.Paper); !ok && s.Paper != "" {
+		return &InputError{Text: fmt.Sprintf("no paper called %q: choose %s", s.Paper, strings.Join(printing.Papers(), " or "))}
 	}
 	for _, p := range s.Pictures {
 		if err := p.check(); err != nil {

@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
 
+	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -111,29 +111,7 @@ func moment(t time.Time) string { return t.Format("2006-01-02 15:04:05 -07:00") 
 const mostRunes = 300
 
 // clean makes one line of a text from elsewhere, of no more than mostRunes.
-func clean(text string) string { return cut(plain(text), mostRunes) }
-
-// cut is a text of no more than most runes.
-func cut(text string, most int) string {
-	if runes := []rune(text); len(runes) > most {
-		return string(runes[:most]) + "…"
-	}
-	return text
-}
-
-// plain makes one line of a text from elsewhere: no control characters, and
-// none that turn the direction of what follows.
-func plain(text string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case unicode.IsSpace(r):
-			return ' '
-		case unicode.IsGraphic(r):
-			return r
-		}
-		return unicode.ReplacementChar
-	}, strings.TrimSpace(text))
-}
+func clean(text string) string { return printing.Cut(printing.Plain(text), mostRunes) }
 
 // few is a list of no more than most, with a word about the rest.
 func few(list []string, most int) []string {

@@ -7,6 +7,7 @@ import (
 
 	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/plan"
+	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -74,7 +75,7 @@ func newContent(s Sheet) *content {
 	}
 	c.Headline, c.Lead = headline(s, c.Steps)
 	for _, f := range s.Plan.Findings {
-		c.Findings = append(c.Findings, finding{plain(f.Text), plain(f.Evidence), clean(f.Code)})
+		c.Findings = append(c.Findings, finding{printing.Plain(f.Text), printing.Plain(f.Evidence), clean(f.Code)})
 	}
 	return c
 }

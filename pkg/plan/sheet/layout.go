@@ -2,8 +2,8 @@ package sheet
 
 import (
 	"fmt"
-	"strings"
 
+	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/typeface"
 )
 
@@ -24,9 +24,6 @@ const (
 	smallSize = 2.5
 )
 
-// papers are sizes in mm, upright: ISO 216 A4, and 8.5 x 11 inches.
-var papers = map[string][2]float64{strings.ToLower(A4): {210, 297}, Letter: {215.9, 279.4}}
-
 // layout fills pages from top to bottom.
 type layout struct {
 	wide, tall float64 // tall 0: one page without an end
@@ -35,18 +32,19 @@ type layout struct {
 }
 
 // size of the paper.
-func (s Sheet) size() (wide, tall float64) {
-	size, ok := papers[strings.ToLower(s.Paper)]
-	if !ok {
-		size = papers[strings.ToLower(A4)]
+func (s Sheet) size() printing.Size {
+	if size, ok := printing.Paper(s.Paper); ok {
+		return size
 	}
-	return size[0], size[1]
+	size, _ := printing.Paper(printing.A4)
+	return size
 }
 
 // layOut puts the content on pages; endless is one page as tall as it needs.
 func (s Sheet) layOut(c *content, endless bool) *layout {
 	l := &layout{y: margin, pages: [][]shape{nil}}
-	l.wide, l.tall = s.size()
+	size := s.size()
+	l.wide, l.tall = size.Wide, size.Tall
 	if endless {
 		l.tall = 0
 	}
@@ -110,7 +108,7 @@ func (f font) tall(words string, width float64) float64 {
 func (l *layout) flow(f font, words string, x, width float64) {
 	for _, line := range f.lines(words, width) {
 		l.need(f.size * leading)
-		l.put(&text{x: x, y: l.y + f.size*leading/2 + 0.36*f.size, size: f.size, bold: f.bold, ink: black, words: line})
+		l.put(&text{X: x, Y: l.y + f.size*leading/2 + 0.36*f.size, Size: f.size, Bold: f.bold, Ink: black, Words: line})
 		l.y += f.size * leading
 	}
 }
@@ -189,12 +187,12 @@ func (l *layout) footers(c *content) {
 	for i := range l.pages {
 		y := end - margin
 		number := fmt.Sprintf("page %d of %d", i+1, len(l.pages))
-		right := &text{y: y, size: smallSize, ink: dark, words: number}
-		right.x = margin + l.width() - right.width()
-		words := font{size: smallSize}.lines(c.Title+" · "+c.Facts[0]+" · advice only", l.width()-right.width()-6)
-		left := &text{x: margin, y: y, size: smallSize, ink: dark, words: words[0]}
+		right := &text{Y: y, Size: smallSize, Ink: dark, Words: number}
+		right.X = margin + l.width() - right.Width()
+		words := font{size: smallSize}.lines(c.Title+" · "+c.Facts[0]+" · advice only", l.width()-right.Width()-6)
+		left := &text{X: margin, Y: y, Size: smallSize, Ink: dark, Words: words[0]}
 		if len(words) > 1 {
-			left.words += " …"
+			left.Words += " …"
 		}
 		rule := line(0.2, pale, point{margin, y - 1.6*smallSize}, point{margin + l.width(), y - 1.6*smallSize})
 		l.pages[i] = append(l.pages[i], rule, left, right)

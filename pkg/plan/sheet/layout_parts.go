@@ -2,8 +2,6 @@ package sheet
 
 import (
 	"strings"
-
-	"burngauge.dev/burngauge/pkg/typeface"
 )
 
 // tick is a box to tick with a pencil.
@@ -113,7 +111,7 @@ func (l *layout) row(cells []string, state string, bold bool) {
 		}
 		for j, words := range f.lines(c, room) {
 			y := top + (float64(j)+0.5)*f.size*leading + 0.36*f.size
-			l.put(&text{x: x, y: y, size: f.size, bold: bold, ink: black, words: words})
+			l.put(&text{X: x, Y: y, Size: f.size, Bold: bold, Ink: black, Words: words})
 			bottom = max(bottom, top+float64(j+1)*f.size*leading)
 		}
 	}
@@ -135,6 +133,3 @@ func (l *layout) findings(list []finding) {
 		}
 	}
 }
-
-// drawable is words without what the font lacks.
-func drawable(words string, bold bool) string { return typeface.Of(bold).Drawable(words) }

@@ -1,21 +1,12 @@
 package sheet
 
 import (
-	"bytes"
-	"fmt"
 	"io"
-	"time"
 
 	"codeberg.org/go-pdf/fpdf"
 
-	"burngauge.dev/burngauge/pkg/typeface"
+	"burngauge.dev/burngauge/pkg/printing"
 )
-
-// made is the date that every PDF carries: the same plan gives the same bytes.
-var made = time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)
-
-// family is the embedded font's name inside the PDF.
-const family = "go"
 
 // WritePDF writes the sheet as pages, with its fonts embedded. The same Sheet
 // gives the same bytes. Nothing is written when there is an *InputError.
@@ -24,36 +15,14 @@ func (s Sheet) WritePDF(w io.Writer) error {
 		return err
 	}
 	l := s.layOut(newContent(s), false)
-	doc := newDocument(l.wide, l.tall)
+	doc := printing.NewPDF(printing.Size{Wide: l.wide, Tall: l.tall}, title, printing.Made)
 	for _, page := range l.pages {
 		doc.AddPage()
 		for _, sh := range page {
 			drawPDF(doc, sh)
 		}
 	}
-	var whole bytes.Buffer
-	if err := doc.Output(&whole); err != nil {
-		return fmt.Errorf("making the PDF: %w", err)
-	}
-	if _, err := w.Write(whole.Bytes()); err != nil {
-		return fmt.Errorf("writing the PDF: %w", err)
-	}
-	return nil
-}
-
-// newDocument has no page yet and no margins of its own.
-func newDocument(wide, tall float64) *fpdf.Fpdf {
-	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: wide, Ht: tall}})
-	doc.SetCreationDate(made)
-	doc.SetModificationDate(made)
-	doc.SetCatalogSort(true)
-	doc.SetTitle("Screw plan", true)
-	doc.SetLang("en")
-	doc.SetAutoPageBreak(false, 0)
-	doc.SetLineJoinStyle("round")
-	doc.AddUTF8FontFromBytes(family, "", typeface.Regular().Data())
-	doc.AddUTF8FontFromBytes(family, "B", typeface.Bold().Data())
-	return doc
+	return printing.WritePDF(w, doc)
 }
 
 // drawPDF puts one shape on the page.
@@ -62,14 +31,7 @@ func drawPDF(doc *fpdf.Fpdf, s shape) {
 	case *path:
 		pathPDF(doc, s)
 	case *text:
-		style := ""
-		if s.bold {
-			style = "B"
-		}
-		doc.SetFont(family, style, 0)
-		doc.SetFontUnitSize(s.size)
-		doc.SetTextColor(int(s.ink), int(s.ink), int(s.ink))
-		doc.Text(s.x, s.y, drawable(s.words, s.bold))
+		s.PDF(doc)
 	}
 }
 

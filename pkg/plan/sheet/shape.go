@@ -3,11 +3,14 @@ package sheet
 import (
 	"math"
 
-	"burngauge.dev/burngauge/pkg/typeface"
+	"burngauge.dev/burngauge/pkg/printing"
 )
 
-// grey is a level of black ink: 0 black, 255 paper. Any printer prints it.
-type grey uint8
+// What is printed on every kind of sheet.
+type (
+	grey = printing.Grey
+	text = printing.Text
+)
 
 const (
 	black grey = 0
@@ -33,22 +36,10 @@ type path struct {
 	dash   []float64 // nil: unbroken
 }
 
-// text is one line; (x, y) is its left end on the baseline.
-type text struct {
-	x, y  float64
-	size  float64 // font size (em), mm
-	bold  bool
-	ink   grey
-	words string
-}
-
-// width of the text as it is drawn, mm.
-func (t *text) width() float64 { return typeface.Of(t.bold).Width(t.words, t.size) }
-
 // centred is text whose middle is at (x, y).
 func centred(words string, x, y, size float64, ink grey) *text {
-	t := &text{size: size, bold: true, ink: ink, words: words}
-	t.x, t.y = x-t.width()/2, y+0.36*size // a capital's middle above its baseline
+	t := &text{Size: size, Bold: true, Ink: ink, Words: words}
+	t.X, t.Y = x-t.Width()/2, y+0.36*size // a capital's middle above its baseline
 	return t
 }
 

@@ -6,17 +6,9 @@ import (
 
 	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/plan"
+	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/report"
 )
-
-// Papers that a sheet is laid out for.
-const (
-	A4     = "A4"
-	Letter = "letter"
-)
-
-// Papers lists them, the default first.
-func Papers() []string { return []string{A4, Letter} }
 
 // Sheet is a plan with what is needed to tell it.
 type Sheet struct {
@@ -24,7 +16,7 @@ type Sheet struct {
 	Profile machine.Profile // the machine that the plan is for: its mounts are drawn
 	LimitMM float64         // circle that the spots are to reach, 0: not told
 	Units   report.Units    // "" is mm
-	Paper   string          // of PDF and SVG; "" is A4
+	Paper   string          // one of printing.Papers, for PDF and SVG; "" is A4
 }
 
 // InputError says why no sheet can be made of a plan.
@@ -42,8 +34,8 @@ func (s Sheet) check() error {
 				i, s.Profile.Name, t.Screw, t.Mirror)}
 		}
 	}
-	if s.Paper != "" && !strings.EqualFold(s.Paper, A4) && !strings.EqualFold(s.Paper, Letter) {
-		return &InputError{fmt.Sprintf("there is no paper %q: take %s", s.Paper, strings.Join(Papers(), " or "))}
+	if _, ok := printing.Paper(s.Paper); !ok && s.Paper != "" {
+		return &InputError{fmt.Sprintf("there is no paper %q: take %s", s.Paper, strings.Join(printing.Papers(), " or "))}
 	}
 	return nil
 }

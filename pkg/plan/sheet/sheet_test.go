@@ -225,5 +225,5 @@ func TestAPlanForAnotherMachineIsRefused(t *testing.T) {
 	}
 	s = example()
 	s.Paper = "A3"
-	assert.ErrorContains(t, s.WritePDF(io.Discard), "A4 or letter")
+	assert.ErrorContains(t, s.WritePDF(io.Discard), "a4 or letter")
 }

@@ -5,9 +5,9 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"burngauge.dev/burngauge/pkg/machine"
+	"burngauge.dev/burngauge/pkg/printing"
 )
 
 // parts are the fractions of a turn that a hand can follow: halvings first, as a
@@ -130,23 +130,4 @@ func plural(n int, word string) string {
 const mostRunes = 200
 
 // clean makes one short line of a name from elsewhere.
-func clean(text string) string {
-	if runes := []rune(plain(text)); len(runes) > mostRunes {
-		return string(runes[:mostRunes]) + "…"
-	}
-	return plain(text)
-}
-
-// plain makes one line of a text from elsewhere: no control characters, and
-// none that turn the direction of what follows.
-func plain(text string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case unicode.IsSpace(r):
-			return ' '
-		case unicode.IsGraphic(r):
-			return r
-		}
-		return unicode.ReplacementChar
-	}, strings.TrimSpace(text))
-}
+func clean(text string) string { return printing.Cut(printing.Plain(text), mostRunes) }

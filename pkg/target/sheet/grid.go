@@ -50,8 +50,8 @@ func newGrid(spec target.Spec, page size) grid {
 	cut := cutDiameter(spec)
 	g := grid{left: margin, top: gridTop, cut: cut / 2}
 	g.wide, g.tall = math.Max(cut, writeWide), cut+writeAbove+2*writeTall
-	spaceX := page.w - 2*margin
-	spaceY := page.h - margin - footerTall - cellGap - gridTop
+	spaceX := page.Wide - 2*margin
+	spaceY := page.Tall - margin - footerTall - cellGap - gridTop
 	g.cols = int((spaceX + cellGap) / (g.wide + cellGap))
 	g.rows = int((spaceY + cellGap) / (g.tall + cellGap))
 	if g.fits() == 0 {
@@ -133,7 +133,7 @@ func cutLine(spec target.Spec, x, y float64) shape {
 
 // writeLine is a label and the line to write on; y is the baseline.
 func writeLine(label string, x, y float64) []shape {
-	words := &text{x: x, y: y, height: smallText, ink: middle, words: label}
+	words := &text{X: x, Y: y, Size: smallText, Ink: middle, Words: label}
 	start := x + typeface.Regular().Width("Station", smallText) + 1.5 // both lines start alike
 	return []shape{words, &line{x1: start, y1: y + 0.4, x2: x + writeWide, y2: y + 0.4, width: 0.15, ink: middle}}
 }

@@ -31,20 +31,20 @@ const (
 
 // header names the target and its dimensions.
 func header(spec target.Spec, page size) []shape {
-	title := &text{x: margin, y: titleY, height: titleText, bold: true, ink: black, words: typeface.Bold().Drawable("Ring targets: " + spec.Name)}
-	order := &text{y: titleY, height: factsText, ink: black, bold: true, words: "Print at 100 %, actual size"}
-	order.x = page.w - margin - order.width()
-	shrink(title, order.x-margin-6)
-	facts := &text{x: margin, y: factsY, height: factsText, ink: dark, words: typeface.Regular().Drawable(dimensions(spec))}
-	shrink(facts, page.w-2*margin)
-	rule := &line{x1: margin, y1: factsY + 3, x2: page.w - margin, y2: factsY + 3, width: 0.2, ink: light}
+	title := &text{X: margin, Y: titleY, Size: titleText, Bold: true, Ink: black, Words: typeface.Bold().Drawable("Ring targets: " + spec.Name)}
+	order := &text{Y: titleY, Size: factsText, Ink: black, Bold: true, Words: "Print at 100 %, actual size"}
+	order.X = page.Wide - margin - order.Width()
+	shrink(title, order.X-margin-6)
+	facts := &text{X: margin, Y: factsY, Size: factsText, Ink: dark, Words: typeface.Regular().Drawable(dimensions(spec))}
+	shrink(facts, page.Wide-2*margin)
+	rule := &line{x1: margin, y1: factsY + 3, x2: page.Wide - margin, y2: factsY + 3, width: 0.2, ink: light}
 	return []shape{title, order, facts, rule}
 }
 
 // shrink makes a text no wider than width mm.
 func shrink(t *text, width float64) {
-	if w := t.width(); w > width {
-		t.height *= width / w
+	if w := t.Width(); w > width {
+		t.Size *= width / w
 	}
 }
 
@@ -80,7 +80,7 @@ func scaleBar(page size) []shape {
 	left := margin + scaleMM + 10
 	advice := "Measure this bar with a steel rule: 100 mm. If it is not, switch off \u201cfit to page\u201d and print again. " +
 		"Then measure an outer ring across and along the sheet."
-	return append(shapes, paragraph(advice, left, scaleY+1.2, page.w-margin-left, bodyText)...)
+	return append(shapes, paragraph(advice, left, scaleY+1.2, page.Wide-margin-left, bodyText)...)
 }
 
 // tick draws one mark under the bar: long every 50 mm, with its number, shorter
@@ -100,12 +100,12 @@ func tick(mm float64) []shape {
 	if int(mm)%50 != 0 {
 		return shapes
 	}
-	label := &text{y: top + long + 2.6, height: smallText, ink: black, words: plain(mm)}
+	label := &text{Y: top + long + 2.6, Size: smallText, Ink: black, Words: plain(mm)}
 	if mm == scaleMM {
-		label.words += " mm"
+		label.Words += " mm"
 	}
 	half := typeface.Regular().Width(plain(mm), smallText) / 2
-	label.x = max(margin, x-half)
+	label.X = max(margin, x-half)
 	return append(shapes, label)
 }
 
@@ -129,16 +129,16 @@ var (
 // footer writes the two columns.
 func footer(page size) []shape {
 	const gutter = 8
-	top := page.h - margin - footerTall
-	width := (page.w - 2*margin - gutter) / 2
-	rule := &line{x1: margin, y1: top, x2: page.w - margin, y2: top, width: 0.2, ink: light}
+	top := page.Tall - margin - footerTall
+	width := (page.Wide - 2*margin - gutter) / 2
+	rule := &line{x1: margin, y1: top, x2: page.Wide - margin, y2: top, width: 0.2, ink: light}
 	shapes := append([]shape{rule}, column(useTitle, useLines, margin, top+5, width)...)
 	return append(shapes, column(careTitle, careLines, margin+width+gutter, top+5, width)...)
 }
 
 // column is a heading over paragraphs; y is the heading's baseline.
 func column(title string, paragraphs []string, x, y, width float64) []shape {
-	shapes := []shape{&text{x: x, y: y, height: factsText, bold: true, ink: black, words: title}}
+	shapes := []shape{&text{X: x, Y: y, Size: factsText, Bold: true, Ink: black, Words: title}}
 	y += 4.8
 	for _, words := range paragraphs {
 		lines := paragraph(words, x, y, width, bodyText)
@@ -152,7 +152,7 @@ func column(title string, paragraphs []string, x, y, width float64) []shape {
 func paragraph(words string, x, y, width, height float64) []shape {
 	var shapes []shape
 	for i, words := range typeface.Regular().Wrap(words, height, width) {
-		shapes = append(shapes, &text{x: x, y: y + float64(i)*height*leading, height: height, ink: dark, words: words})
+		shapes = append(shapes, &text{X: x, Y: y + float64(i)*height*leading, Size: height, Ink: dark, Words: words})
 	}
 	return shapes
 }

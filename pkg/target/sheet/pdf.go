@@ -1,23 +1,14 @@
 package sheet
 
 import (
-	"bytes"
-	"fmt"
 	"io"
 	"math"
-	"time"
 
 	"codeberg.org/go-pdf/fpdf"
 
+	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/target"
-	"burngauge.dev/burngauge/pkg/typeface"
 )
-
-// made is the date that every PDF carries: the same spec gives the same bytes.
-var made = time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)
-
-// family is the embedded font's name inside the PDF.
-const family = "go"
 
 // PDF writes one page with targets, true to size, with its fonts embedded. The
 // same spec and options give the same bytes. Nothing is written when there is
@@ -27,34 +18,12 @@ func PDF(w io.Writer, spec target.Spec, opt Options) error {
 	if err != nil {
 		return err
 	}
-	doc := newDocument(page, "Ring targets: "+spec.Name)
+	doc := printing.NewPDF(page, title(spec), printing.Made)
+	doc.AddPage()
 	for _, s := range shapes {
 		drawPDF(doc, s)
 	}
-	var whole bytes.Buffer
-	if err := doc.Output(&whole); err != nil {
-		return fmt.Errorf("making the PDF: %w", err)
-	}
-	if _, err := w.Write(whole.Bytes()); err != nil {
-		return fmt.Errorf("writing the PDF: %w", err)
-	}
-	return nil
-}
-
-// newDocument is one empty page without margins of its own.
-func newDocument(page size, title string) *fpdf.Fpdf {
-	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: page.w, Ht: page.h}})
-	doc.SetCreationDate(made)
-	doc.SetModificationDate(made)
-	doc.SetCatalogSort(true)
-	doc.SetTitle(title, true)
-	doc.SetLang("en")
-	doc.SetAutoPageBreak(false, 0)
-	doc.SetLineJoinStyle("round")
-	doc.AddUTF8FontFromBytes(family, "", typeface.Regular().Data())
-	doc.AddUTF8FontFromBytes(family, "B", typeface.Bold().Data())
-	doc.AddPage()
-	return doc
+	return printing.WritePDF(w, doc)
 }
 
 // drawPDF puts one shape on the page.
@@ -72,14 +41,7 @@ func drawPDF(doc *fpdf.Fpdf, s shape) {
 		doc.SetFillColor(int(s.ink), int(s.ink), int(s.ink))
 		doc.Rect(s.x, s.y, s.w, s.h, "F")
 	case *text:
-		style := ""
-		if s.bold {
-			style = "B"
-		}
-		doc.SetFont(family, style, 0)
-		doc.SetFontUnitSize(s.height)
-		doc.SetTextColor(int(s.ink), int(s.ink), int(s.ink))
-		doc.Text(s.x, s.y, s.words)
+		s.PDF(doc)
 	}
 }
 

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
@@ -129,8 +130,8 @@ func lastCentre(t *testing.T, spec target.Spec, opt Options) (x, y float64) {
 // checkPage measures rings, bar and scale in a rendered page.
 func checkPage(t *testing.T, picture *image.Gray, spec target.Spec, opt Options, page size) {
 	t.Helper()
-	assert.InDelta(t, page.w*pxPerMM, picture.Bounds().Dx(), 1, "page width, px")
-	assert.InDelta(t, page.h*pxPerMM, picture.Bounds().Dy(), 1, "page height, px")
+	assert.InDelta(t, page.Wide*pxPerMM, picture.Bounds().Dx(), 1, "page width, px")
+	assert.InDelta(t, page.Tall*pxPerMM, picture.Bounds().Dy(), 1, "page height, px")
 	x, y := lastCentre(t, spec, opt)
 	reach := spec.OuterRadius() + spec.LineMM + 0.5
 	for _, degrees := range []float64{20, 45, 70, 115, 160} { // off the cross and the bar
@@ -174,10 +175,10 @@ func TestPrintedPDFHasTheSpecsDiameters(t *testing.T) {
 	for _, name := range target.Names() {
 		spec, _ := target.Builtin(name)
 		opt := DefaultOptions()
-		checkPage(t, renderPDF(t, spec, opt), spec, opt, papers[A4])
+		checkPage(t, renderPDF(t, spec, opt), spec, opt, sizeOf(printing.A4))
 	}
-	letter := Options{Paper: Letter, Count: 2}
-	checkPage(t, renderPDF(t, target.Default(), letter), target.Default(), letter, papers[Letter])
+	letter := Options{Paper: printing.Letter, Count: 2}
+	checkPage(t, renderPDF(t, target.Default(), letter), target.Default(), letter, sizeOf(printing.Letter))
 }
 
 // A path that does not end where it began grows a mitred spur at the join.
@@ -204,14 +205,14 @@ func TestRingsHaveNoSpurs(t *testing.T) {
 func TestRenderedSVGHasTheSpecsDiameters(t *testing.T) {
 	for _, name := range target.Names() {
 		spec, _ := target.Builtin(name)
-		opt := Options{Paper: A4, Count: 3}
-		checkPage(t, renderSVG(t, spec, opt), spec, opt, papers[A4])
+		opt := Options{Paper: printing.A4, Count: 3}
+		checkPage(t, renderSVG(t, spec, opt), spec, opt, sizeOf(printing.A4))
 	}
 }
 
 func TestRimIsDrawnWhereItIsKnown(t *testing.T) {
 	spec, _ := target.Builtin("rimmed")
-	opt := Options{Paper: A4, Count: 1}
+	opt := Options{Paper: printing.A4, Count: 1}
 	picture := renderPDF(t, spec, opt)
 	x, y := lastCentre(t, spec, opt)
 	weight, moment := 0.0, 0.0
@@ -241,7 +242,7 @@ func TestPDFEmbedsItsFontsAndHoldsRealText(t *testing.T) {
 // Poppler names the format that it recognises by its own table.
 func TestPDFPagesAreA4AndLetter(t *testing.T) {
 	need(t, "pdfinfo", "poppler-utils")
-	for paper, want := range map[string]string{A4: "(A4)", Letter: "(letter)"} {
+	for paper, want := range map[string]string{printing.A4: "(A4)", printing.Letter: "(letter)"} {
 		facts := run(t, "pdfinfo", writePDF(t, target.Default(), Options{Paper: paper}))
 		assert.Contains(t, facts, want)
 		assert.Regexp(t, `Pages:\s+1\n`, facts)

@@ -1,12 +1,13 @@
 package sheet
 
-import "burngauge.dev/burngauge/pkg/typeface"
+import "burngauge.dev/burngauge/pkg/printing"
 
-// size is a page's, in mm.
-type size struct{ w, h float64 }
-
-// grey is a level of black ink: 0 black, 255 paper.
-type grey uint8
+// What is printed on every kind of sheet.
+type (
+	size = printing.Size
+	grey = printing.Grey
+	text = printing.Text
+)
 
 // The sheet is drawn in black, so that any printer prints it. What belongs to
 // the target is fully black; the rest is lighter, so that nothing else on the
@@ -39,15 +40,3 @@ type bar struct {
 	x, y, w, h float64
 	ink        grey
 }
-
-// text is one line; (x, y) is its left end on the baseline.
-type text struct {
-	x, y   float64
-	height float64 // font size (em) in mm
-	bold   bool
-	ink    grey
-	words  string
-}
-
-// width of the text as it is drawn, mm.
-func (t *text) width() float64 { return typeface.Of(t.bold).Width(t.words, t.height) }

@@ -5,32 +5,18 @@ import (
 	"slices"
 	"strings"
 
+	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
-// A4 and Letter are the papers that a sheet is laid out for.
-const (
-	A4     = "a4"
-	Letter = "letter"
-)
-
-// paper sizes in mm, upright: ISO 216 A4, and 8.5 x 11 inches.
-var papers = map[string]size{
-	A4:     {210, 297},
-	Letter: {215.9, 279.4},
-}
-
 // Options say what is printed. Start from DefaultOptions.
 type Options struct {
-	Paper string // A4 or Letter
+	Paper string // one of printing.Papers
 	Count int    // targets on the sheet; 0: as many as fit
 }
 
 // DefaultOptions is a full sheet of A4.
-func DefaultOptions() Options { return Options{Paper: A4} }
-
-// Papers lists what Options.Paper may be, the default first.
-func Papers() []string { return []string{A4, Letter} }
+func DefaultOptions() Options { return Options{Paper: printing.A4} }
 
 // OptionError says that a sheet cannot be laid out as it was asked for: no such
 // paper, or more or larger targets than the page holds. Commands end with the
@@ -42,9 +28,9 @@ func (e *OptionError) Error() string { return e.Text }
 
 // paperSize finds a paper by its name, in either case.
 func paperSize(name string) (size, error) {
-	page, ok := papers[strings.ToLower(name)]
+	page, ok := printing.Paper(name)
 	if !ok {
-		return size{}, &OptionError{fmt.Sprintf("no paper called %q: choose %s", name, strings.Join(Papers(), " or "))}
+		return size{}, &OptionError{fmt.Sprintf("no paper called %q: choose %s", name, strings.Join(printing.Papers(), " or "))}
 	}
 	return page, nil
 }

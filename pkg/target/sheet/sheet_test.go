@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/target"
 	"burngauge.dev/burngauge/pkg/typeface"
 )
@@ -53,7 +54,7 @@ func extent(s shape) box {
 	case *bar:
 		return box{s.x, s.y, s.x + s.w, s.y + s.h}
 	case *text:
-		return box{s.x, s.y - 0.95*s.height, s.x + s.width(), s.y + 0.22*s.height}
+		return box{s.X, s.Y - 0.95*s.Size, s.X + s.Width(), s.Y + 0.22*s.Size}
 	}
 	panic("unknown shape")
 }
@@ -64,13 +65,13 @@ func (a box) meets(b box) bool {
 
 func TestNothingLeavesTheMarginsAndNoTextIsCovered(t *testing.T) {
 	for _, spec := range printable() {
-		for _, paper := range Papers() {
+		for _, paper := range printing.Papers() {
 			page, shapes, err := layOut(spec, Options{Paper: paper})
 			require.NoError(t, err, spec.Name)
 			for i, s := range shapes {
 				b := extent(s)
-				require.True(t, b.left >= margin-exact && b.right <= page.w-margin+exact, "%s %s: %+v", spec.Name, paper, s)
-				require.True(t, b.top >= margin-exact && b.bottom <= page.h-margin+exact, "%s %s: %+v", spec.Name, paper, s)
+				require.True(t, b.left >= margin-exact && b.right <= page.Wide-margin+exact, "%s %s: %+v", spec.Name, paper, s)
+				require.True(t, b.top >= margin-exact && b.bottom <= page.Tall-margin+exact, "%s %s: %+v", spec.Name, paper, s)
 				if _, ok := s.(*text); !ok {
 					continue
 				}
@@ -93,7 +94,7 @@ func TestCutsDoNotTouchEachOtherAndHoldTheBar(t *testing.T) {
 				cuts = append(cuts, c)
 			}
 		}
-		require.Len(t, cuts, newGrid(spec, papers[A4]).fits())
+		require.Len(t, cuts, newGrid(spec, sizeOf(printing.A4)).fits())
 		for i, a := range cuts {
 			for _, b := range cuts[:i] {
 				assert.Greater(t, math.Hypot(a.x-b.x, a.y-b.y), 2*cut)
@@ -145,7 +146,7 @@ func readSVG(t *testing.T, spec target.Spec, opt Options) element {
 
 func TestSVGIsInMillimetresAndHoldsTheSpecsRings(t *testing.T) {
 	spec, _ := target.Builtin("wide-3")
-	root := readSVG(t, spec, Options{Paper: Letter, Count: 2})
+	root := readSVG(t, spec, Options{Paper: printing.Letter, Count: 2})
 	assert.Equal(t, "215.9mm", root.attr("width"))
 	assert.Equal(t, "279.4mm", root.attr("height"))
 	assert.Equal(t, "0 0 215.9 279.4", root.attr("viewBox"))
@@ -189,9 +190,9 @@ func TestUnusableOptionsAreRefusedAndNothingIsWritten(t *testing.T) {
 	}{
 		{target.Default(), Options{Paper: "a3"}, `no paper called "a3": choose a4 or letter`},
 		{target.Default(), Options{}, "choose a4 or letter"},
-		{target.Default(), Options{Paper: A4, Count: 17}, "at most 16"},
-		{target.Default(), Options{Paper: A4, Count: -1}, "1 to 16"},
-		{huge, Options{Paper: A4}, "does not fit"},
+		{target.Default(), Options{Paper: printing.A4, Count: 17}, "at most 16"},
+		{target.Default(), Options{Paper: printing.A4, Count: -1}, "1 to 16"},
+		{huge, Options{Paper: printing.A4}, "does not fit"},
 	}
 	for _, c := range cases {
 		for _, write := range []func(io.Writer, target.Spec, Options) error{PDF, SVG} {
@@ -212,10 +213,10 @@ func TestFaultySpecsAreRefused(t *testing.T) {
 }
 
 func TestPaperNamesMayBeCapitals(t *testing.T) {
-	assert.Equal(t, 16, newGrid(target.Default(), papers[A4]).fits())
+	assert.Equal(t, 16, newGrid(target.Default(), sizeOf(printing.A4)).fits())
 	var capitals, small bytes.Buffer
 	require.NoError(t, SVG(&capitals, target.Default(), Options{Paper: "A4"}))
-	require.NoError(t, SVG(&small, target.Default(), Options{Paper: A4}))
+	require.NoError(t, SVG(&small, target.Default(), Options{Paper: printing.A4}))
 	assert.Equal(t, small.String(), capitals.String())
 }
 
@@ -227,4 +228,10 @@ func (failing) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
 func TestAFailingWriterIsReported(t *testing.T) {
 	assert.ErrorIs(t, PDF(failing{}, target.Default(), DefaultOptions()), io.ErrShortWrite)
 	assert.ErrorIs(t, SVG(failing{}, target.Default(), DefaultOptions()), io.ErrShortWrite)
+}
+
+// sizeOf is a paper's size, of a name that there is.
+func sizeOf(paper string) size {
+	page, _ := printing.Paper(paper)
+	return page
 }

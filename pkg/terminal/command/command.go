@@ -94,12 +94,13 @@ type choice struct {
 func (c choice) String() string { return *c.to }
 func (c choice) Type() string   { return strings.Join(c.allowed, "|") }
 
-// Set takes one of the allowed words.
+// Set takes one of the allowed words, in either case.
 func (c choice) Set(word string) error {
-	if !slices.Contains(c.allowed, word) {
+	i := slices.IndexFunc(c.allowed, func(a string) bool { return strings.EqualFold(a, word) })
+	if i < 0 {
 		return fmt.Errorf("it is one of %s", strings.Join(c.allowed, ", "))
 	}
-	*c.to = word
+	*c.to = c.allowed[i]
 	return nil
 }
 
