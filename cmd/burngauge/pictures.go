@@ -50,7 +50,7 @@ func drawPictures(ctx context.Context, streams terminal.Streams, r *report.Repor
 	err = inOrder(ctx, len(list), bench.workers, one, func(i int, d drawn) error {
 		progress.Clear()
 		if d.lacking != "" {
-			streams.Note("%s: no picture of %s: %s", oneLine(list[i].station), oneLine(list[i].Photo.File), d.lacking)
+			streams.Note("%s: no picture of %s: %s", report.OneLine(list[i].station), report.OneLine(list[i].Photo.File), d.lacking)
 			lacking++
 		} else {
 			pictures = append(pictures, d.picture)

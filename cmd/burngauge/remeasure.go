@@ -6,8 +6,6 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
-	"strings"
-	"unicode"
 
 	"burngauge.dev/burngauge/pkg/measure"
 	"burngauge.dev/burngauge/pkg/report"
@@ -123,14 +121,4 @@ func count(n int, one, many string) string {
 		return "1 " + one
 	}
 	return fmt.Sprintf("%d %s", n, many)
-}
-
-// oneLine keeps what stands in a report from steering the terminal.
-func oneLine(text string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsGraphic(r) {
-			return r
-		}
-		return unicode.ReplacementChar
-	}, text)
 }

@@ -2,17 +2,17 @@ package main
 
 import (
 	"encoding/json"
-	"errors"
 	"image"
 	"image/png"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strconv"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/stretchr/testify/require"
+
+	"burngauge.dev/burngauge/pkg/terminal/scripted"
 )
 
 // fixtures is where the photos with known truth lie.
@@ -33,7 +33,7 @@ func TestCommand(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/script",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits":    exits,
+			"exits":    scripted.Exits,
 			"truncate": truncate,
 			"picture":  picture,
 			"cp-r":     copyFolder,
@@ -69,26 +69,6 @@ func photosByTruth(t *testing.T) (good, both, refused string) {
 		return ""
 	}
 	return find("clean", "measure", "burn"), find("", "measure", "both"), find("", "refuse", "burn")
-}
-
-// exits CODE COMMAND...: the command ends with exactly this code.
-func exits(ts *testscript.TestScript, neg bool, args []string) {
-	if neg || len(args) < 2 {
-		ts.Fatalf("usage: exits CODE COMMAND [ARG...]")
-	}
-	want, err := strconv.Atoi(args[0])
-	ts.Check(err)
-	got := 0
-	if err := ts.Exec(args[1], args[2:]...); err != nil {
-		var exit *exec.ExitError
-		if !errors.As(err, &exit) {
-			ts.Check(err)
-		}
-		got = exit.ExitCode()
-	}
-	if got != want {
-		ts.Fatalf("exit code %d, want %d\n%s%s", got, want, ts.ReadFile("stdout"), ts.ReadFile("stderr"))
-	}
 }
 
 // cp-r FROM TO copies a folder.

@@ -89,7 +89,7 @@ func (t *tally) tellRefusals(name string, marks []report.Measurement) {
 			continue
 		}
 		said = m.Refusal.Text
-		t.streams.Note("%s: %s (%s)", oneLine(name), said, m.Refusal.Code)
+		t.streams.Note("%s: %s (%s)", report.OneLine(name), said, m.Refusal.Code)
 	}
 }
 

@@ -148,12 +148,12 @@ func (o *verifyOptions) assigned(r *report.Report) (map[string]string, error) {
 // tellVerified writes what differs and what is missing, or what was found right.
 func tellVerified(w io.Writer, r *report.Report, e survey.Evidence, differences []survey.Difference) error {
 	for _, d := range differences {
-		if _, err := fmt.Fprintln(w, oneLine(d.String())); err != nil {
+		if _, err := fmt.Fprintln(w, report.OneLine(d.String())); err != nil {
 			return err
 		}
 	}
 	for _, file := range e.Missing {
-		if _, err := fmt.Fprintln(w, oneLine(file)+": missing, so neither its hash nor its measurement was checked"); err != nil {
+		if _, err := fmt.Fprintln(w, report.OneLine(file)+": missing, so neither its hash nor its measurement was checked"); err != nil {
 			return err
 		}
 	}

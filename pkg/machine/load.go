@@ -5,10 +5,10 @@ import (
 	_ "embed"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
+
+	"burngauge.dev/burngauge/pkg/strictyaml"
 )
 
 //go:embed profiles/starter.yaml
@@ -45,39 +45,21 @@ func (e *ProfileError) Unwrap() error { return e.Cause }
 // Load reads the profile in a file and returns its text too. Every error is a
 // *ProfileError.
 func Load(path string) (Profile, []byte, error) {
-	data, err := readProfile(path)
+	data, err := rules.ReadFile(path)
 	if err != nil {
-		return Profile{}, nil, &ProfileError{File: fmt.Sprintf("%q", path), Cause: err}
+		return Profile{}, nil, &ProfileError{File: fmt.Sprintf("%q", path), Cause: whyUnread(err)}
 	}
 	profile, err := Parse(filepath.Base(path), data)
 	return profile, data, err
 }
 
-// readProfile reads a file to one byte past the limit, which Parse then refuses.
-func readProfile(path string) ([]byte, error) {
-	file, err := os.Open(path)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, errors.New("there is no such file")
-	}
-	if err != nil {
-		return nil, unread(err)
-	}
-	defer file.Close()
-	if info, err := file.Stat(); err == nil && info.IsDir() {
-		return nil, errors.New("this is a folder: name the profile in it")
-	}
-	data, err := io.ReadAll(io.LimitReader(file, int64(rules.MaxBytes)+1))
-	return data, unread(err)
-}
-
-// unread drops the path from an error: the file is named already.
-func unread(err error) error {
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		err = path.Err
-	}
-	if err == nil {
-		return nil
+// whyUnread turns a failure to read a file into words.
+func whyUnread(err error) error {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return errors.New("there is no such file")
+	case errors.Is(err, strictyaml.ErrFolder):
+		return err
 	}
 	return fmt.Errorf("cannot be read: %w", err)
 }

@@ -79,7 +79,7 @@ var faults = []struct{ yaml, place, says string }{
 	{with("twist_mm: 0", "twist_mm: .nan"), "rehearsal.twist_mm: ", "NaN"},
 	{with("twist_mm", "bend_mm"), "bend_mm: ", "no such key"},
 	{with("name: small", "name: !!str small"), "1:7: ", "tags"},
-	{sound + "---\n" + sound, "", "one machine profile to a file"},
+	{sound + "---\n" + sound, "", "only one machine profile to a file"},
 	{with("[3, 3, 0]", strings.Repeat("[", 20)), "", "nested too deep"},
 	{"name: &n {a: *n}", "", "within an anchored value"},
 	{"name: &n a\nmirrors: [" + strings.Repeat("*n, ", 65) + "*n]", "", "at most 64"},

@@ -92,9 +92,9 @@ func cellsWide(text string) int {
 	return total
 }
 
-// oneLine keeps a file's name or another program's text from breaking the line
+// OneLine keeps a file's name or another program's text from breaking the line
 // or steering the terminal.
-func oneLine(text string) string {
+func OneLine(text string) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsGraphic(r) {
 			return r

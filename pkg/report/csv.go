@@ -83,7 +83,7 @@ func csvRow(station, used string, m Measurement, parting *Parting) []string {
 		row[len(row)-2], row[len(row)-1] = m.Refusal.Code, m.Refusal.Text
 	}
 	for i := range row {
-		row[i] = oneLine(row[i]) // encoding/csv would turn a lone line feed into CRLF
+		row[i] = OneLine(row[i]) // encoding/csv would turn a lone line feed into CRLF
 	}
 	return row
 }

@@ -18,7 +18,7 @@ type ReadError struct {
 }
 
 // Error is the file and the text.
-func (e *ReadError) Error() string { return oneLine(e.File + ": " + e.Text) }
+func (e *ReadError) Error() string { return OneLine(e.File + ": " + e.Text) }
 
 // Unwrap is the cause.
 func (e *ReadError) Unwrap() error { return e.Err }

@@ -8,9 +8,9 @@ import "strings"
 func Line(station string, m Measurement, units Units) string {
 	var parts []string
 	if station != "" {
-		parts = append(parts, oneLine(station))
+		parts = append(parts, OneLine(station))
 	}
-	parts = append(parts, oneLine(m.Photo.File), oneLine(m.Mark))
+	parts = append(parts, OneLine(m.Photo.File), OneLine(m.Mark))
 	cells := numbers(m, units)
 	if m.Offset != nil {
 		cells = []string{cells[0] + ", " + cells[1], cells[2] + " " + units.Name() + " at " + cells[3], cells[5]}

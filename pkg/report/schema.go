@@ -122,7 +122,7 @@ func validate(schema *jsonschema.Schema, doc any) error {
 // leaves are the faults at the ends of the branches, one line each.
 func leaves(e *jsonschema.ValidationError, out []string) []string {
 	if len(e.Causes) == 0 {
-		return append(out, oneLine(place(e.InstanceLocation)+": "+faultText(e.ErrorKind)))
+		return append(out, OneLine(place(e.InstanceLocation)+": "+faultText(e.ErrorKind)))
 	}
 	for _, cause := range e.Causes {
 		out = leaves(cause, out)

@@ -20,7 +20,7 @@ func WriteStations(w io.Writer, r *Report, units Units) error {
 	writeUnassigned(&b, r)
 	writeNote(&b, r.measurements())
 	if text := r.VerdictText(units); text != "" {
-		fmt.Fprintf(&b, "\n%s: %s\n", oneLine(r.Verdict.State), oneLine(text))
+		fmt.Fprintf(&b, "\n%s: %s\n", OneLine(r.Verdict.State), OneLine(text))
 	}
 	if _, err := io.WriteString(w, b.String()); err != nil {
 		return fmt.Errorf("writing the table of stations: %w", err)
@@ -71,10 +71,10 @@ func writeBurns(b *strings.Builder, r *Report, units Units) {
 	g := newGrid(append([]string{"station", "photo"}, numberHeadings(units)...))
 	for _, s := range r.Stations {
 		if s.Burn == nil {
-			g.add([]string{oneLine(s.Station), oneLine(strings.Join(s.Photos, " ")), "not measured"}, nil)
+			g.add([]string{OneLine(s.Station), OneLine(strings.Join(s.Photos, " ")), "not measured"}, nil)
 			continue
 		}
-		g.add(append([]string{oneLine(s.Station), oneLine(s.Burn.Photo.File)}, numbers(*s.Burn, units)...), remarks(*s.Burn))
+		g.add(append([]string{OneLine(s.Station), OneLine(s.Burn.Photo.File)}, numbers(*s.Burn, units)...), remarks(*s.Burn))
 	}
 	addAbsent(g, r)
 	g.writeApart(b)
@@ -83,7 +83,7 @@ func writeBurns(b *strings.Builder, r *Report, units Units) {
 // addAbsent adds a row for each expected station without a photo.
 func addAbsent(g *grid, r *Report) {
 	for _, name := range r.absent() {
-		g.add([]string{oneLine(name), "-", "no photo"}, nil)
+		g.add([]string{OneLine(name), "-", "no photo"}, nil)
 	}
 }
 
@@ -95,7 +95,7 @@ func writePointers(b *strings.Builder, r *Report, units Units) {
 		if s.Pointer == nil {
 			continue
 		}
-		row := []string{oneLine(s.Station), oneLine(s.Pointer.Photo.File)}
+		row := []string{OneLine(s.Station), OneLine(s.Pointer.Photo.File)}
 		cells := numbers(*s.Pointer, units)
 		if s.Pointer.Offset != nil {
 			cells = append(cells[:3], partingCells(s.BeamFromPointer, units)...)
@@ -126,7 +126,7 @@ func writeOthers(b *strings.Builder, r *Report, units Units) {
 	g := newGrid(append([]string{"not taken", "photo", "mark"}, numberHeadings(units)...))
 	for _, s := range r.Stations {
 		for _, m := range s.Others {
-			g.add(append([]string{oneLine(s.Station), oneLine(m.Photo.File), oneLine(m.Mark)}, numbers(m, units)...), remarks(m))
+			g.add(append([]string{OneLine(s.Station), OneLine(m.Photo.File), OneLine(m.Mark)}, numbers(m, units)...), remarks(m))
 		}
 	}
 	g.writeApart(b)
@@ -136,7 +136,7 @@ func writeOthers(b *strings.Builder, r *Report, units Units) {
 func writeUnassigned(b *strings.Builder, r *Report) {
 	g := newGrid([]string{"of no station", "reason"})
 	for _, u := range r.Unassigned {
-		g.add([]string{oneLine(u.Photo.File), oneLine(u.Reason)}, nil)
+		g.add([]string{OneLine(u.Photo.File), OneLine(u.Reason)}, nil)
 	}
 	g.writeApart(b)
 }

@@ -45,7 +45,7 @@ func WriteTable(w io.Writer, list []Measurement, units Units) error {
 	}
 	table := newGrid(append([]string{"photo", "mark"}, numberHeadings(units)...))
 	for _, m := range list {
-		table.add(append([]string{oneLine(m.Photo.File), oneLine(m.Mark)}, numbers(m, units)...), remarks(m))
+		table.add(append([]string{OneLine(m.Photo.File), OneLine(m.Mark)}, numbers(m, units)...), remarks(m))
 	}
 	var b strings.Builder
 	table.write(&b)
@@ -77,7 +77,7 @@ func numbers(m Measurement, units Units) []string {
 		Side(units.From(o.RightMM), u, "left", "right"),
 		Side(units.From(o.UpMM), u, "down", "up"),
 		Format(units.From(o.DistanceMM), u),
-		oneLine(o.Clock),
+		OneLine(o.Clock),
 		FormatValue(o.Rings, ringsRadius(o, radius)),
 		verdict(m.Verdict, units),
 	}
@@ -86,9 +86,9 @@ func numbers(m Measurement, units Units) []string {
 // notMeasured names the refusal's code where the numbers would stand.
 func notMeasured(m Measurement) string {
 	if m.Refusal == nil {
-		return oneLine(m.Status)
+		return OneLine(m.Status)
 	}
-	return oneLine(m.Status + ": " + m.Refusal.Code)
+	return OneLine(m.Status + ": " + m.Refusal.Code)
 }
 
 // Side tells a signed value in words, rounded to fit its uncertainty by Round:
@@ -121,16 +121,16 @@ func verdict(v *Verdict, units Units) string {
 	case "inside", "outside":
 		return v.State + " the limit of " + limit
 	}
-	return fmt.Sprintf("%s: %.0f %% likely inside %s", oneLine(v.State), 100*v.Probability, limit)
+	return fmt.Sprintf("%s: %.0f %% likely inside %s", OneLine(v.State), 100*v.Probability, limit)
 }
 
 // remarks are the refusal's sentence and the warnings, which stand below a row.
 func remarks(m Measurement) (lines []string) {
 	if m.Refusal != nil {
-		lines = append(lines, oneLine(m.Refusal.Text))
+		lines = append(lines, OneLine(m.Refusal.Text))
 	}
 	for _, warning := range m.Warnings {
-		lines = append(lines, fmt.Sprintf("warning (%s): %s", oneLine(warning.Code), oneLine(warning.Text)))
+		lines = append(lines, fmt.Sprintf("warning (%s): %s", OneLine(warning.Code), OneLine(warning.Text)))
 	}
 	return lines
 }

@@ -3,6 +3,7 @@ package strictyaml
 import (
 	"errors"
 	"fmt"
+	"io"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -30,6 +31,9 @@ type Fault struct {
 	Key          string // as in the file: "mirrors[0].at_mm"; "" when it is not about one key
 	Text         string // what is wrong and what to do, lower case, one line
 }
+
+// ErrEmpty is the Fault of a file with nothing in it, or remarks only.
+var ErrEmpty = &Fault{Text: "there is nothing in it"}
 
 // Error is one line: line, column and key as far as known, then the text.
 func (f *Fault) Error() string {
@@ -66,13 +70,20 @@ func Decode(data []byte, rules Rules, into any) (Source, error) {
 		return Source{}, rules.fault(Source{}, err)
 	}
 	if len(file.Docs) > 1 {
-		return Source{}, &Fault{Text: `one ` + rules.What + ` to a file: take out the line "---" and what follows it`}
+		second := &Fault{Text: `only one ` + rules.What + ` to a file: take out the line "---" and what follows it`}
+		if start := file.Docs[1].Start; start != nil {
+			second.Line, second.Column = start.Position.Line, start.Position.Column
+		}
+		return Source{}, second
 	}
 	source := Source{file}
 	if fault := rules.aliases(file); fault != nil {
 		return source, fault
 	}
-	if err := yaml.UnmarshalWithOptions(data, into, yaml.Strict()); err != nil {
+	switch err := yaml.UnmarshalWithOptions(data, into, yaml.Strict()); {
+	case errors.Is(err, io.EOF):
+		return source, ErrEmpty
+	case err != nil:
 		return source, rules.fault(source, err)
 	}
 	return source, nil

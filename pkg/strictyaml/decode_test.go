@@ -26,7 +26,7 @@ func TestFaultsSayWhereAndWhat(t *testing.T) {
 		"name: a\nwidth: 3":                  "2:1: width: no such key: a box has name, sides, lid",
 		"sides: [1, two]":                    "1:12: sides[1]: a value for sides[1]",
 		"lid: {sides: 3}":                    "1:14: lid.sides: a value for lid.sides",
-		"name: a\n---\nname: b":              `one box to a file: take out the line "---" and what follows it`,
+		"name: a\n---\nname: b":              `2:1: only one box to a file: take out the line "---" and what follows it`,
 		"name: \xff":                         "not a text in UTF-8: this is not a box",
 		strings.Repeat("#", 4001):            "over 3 KB: this is not a box",
 		"sides: [[[[[1]]]]]":                 "1:12: brackets nested too deep: this is not a box",

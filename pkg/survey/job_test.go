@@ -27,22 +27,30 @@ func TestWithoutAJobFileThereIsNoJob(t *testing.T) {
 	assert.Zero(t, job)
 }
 
+func TestAnEmptyJobFileIsNoJob(t *testing.T) {
+	for _, text := range []string{"", " \n", "# to be filled in\n"} {
+		job, err := ParseJob("job.yaml", []byte(text))
+		require.NoError(t, err, text)
+		assert.Zero(t, job)
+	}
+}
+
 func TestAWrongJobFileSaysWhereAndWhat(t *testing.T) {
 	cases := map[string]string{
-		"\nrefrence: A\n":                      "job.yaml:2: no such key as \"refrence\": there are reference, ",
-		"limit_mm: two\n":                      "job.yaml:1: write a number of millimetres",
-		"limit_mm: .nan\n":                     "job.yaml: limit_mm: write a number",
-		"limit_mm: -1\n":                       "job.yaml: limit_mm: write a number",
-		"reference: [a]\n":                     "job.yaml:1: write a text",
-		"reference: a\nreference: b\n":         "job.yaml:2: ",
-		"a\n":                                  "job.yaml:1: a job file is keys",
-		"stations: middle\n":                   "job.yaml:1: a job file is keys",
-		"reference: a\n---\nsite: b\n":         "job.yaml:2: one job to a file",
-		"reference: &a b\nsite: *a\n":          "job.yaml:1: ",
-		"reference: \xff\n":                    "job.yaml: not a text in UTF-8",
-		"notes: " + strings.Repeat("x", 70000): "job.yaml: over 64 KB",
-		"notes: " + strings.Repeat("x", 9000):  "job.yaml: a text of over",
-		"stations: [[a]]\n":                    "job.yaml:1: ",
+		"\nrefrence: A\n":                      `2:1: refrence: no such key: there are reference, `,
+		"limit_mm: two\n":                      `1:11: limit_mm: write a number of millimetres`,
+		"limit_mm: .nan\n":                     `1:11: limit_mm: write a number of millimetres above 0`,
+		"limit_mm: -1\n":                       `1:11: limit_mm: write a number of millimetres above 0`,
+		"reference: [a]\n":                     `1:12: reference: write a text`,
+		"reference: a\nreference: b\n":         `2:1: `,
+		"a\n":                                  `1:1: a job file is keys`,
+		"stations: middle\n":                   `1:11: stations: write a list`,
+		"reference: a\n---\nsite: b\n":         `2:1: only one job file to a file`,
+		"reference: &a b\nsite: *a\n":          `1:12: "&": anchors, aliases and tags`,
+		"reference: \xff\n":                    `not a text in UTF-8`,
+		"notes: " + strings.Repeat("x", 70000): `over 64 KB`,
+		"notes: " + strings.Repeat("x", 9000):  `1:8: notes: a text of over 8000 letters`,
+		"stations: [[a]]\n":                    `1:12: brackets nested too deep`,
 	}
 	for text, want := range cases {
 		path := filepath.Join(t.TempDir(), JobFileName)
@@ -50,7 +58,7 @@ func TestAWrongJobFileSaysWhereAndWhat(t *testing.T) {
 		_, err := ReadJob(filepath.Dir(path))
 		var wrong *JobError
 		require.ErrorAs(t, err, &wrong, text)
-		assert.True(t, strings.HasPrefix(filepath.Base(path)+strings.TrimPrefix(err.Error(), path), want), "%v", err)
+		assert.True(t, strings.HasPrefix(err.Error(), "job file "+path+": "+want), "%v", err)
 	}
 }
 
@@ -74,6 +82,6 @@ func FuzzParseJob(f *testing.F) {
 		}
 		var wrong *JobError
 		require.True(t, errors.As(err, &wrong))
-		require.NotContains(t, wrong.Text, "\n")
+		require.NotContains(t, wrong.Error(), "\n")
 	})
 }

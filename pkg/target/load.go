@@ -3,9 +3,7 @@ package target
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 	"unicode"
@@ -54,28 +52,11 @@ func Load(nameOrFile string) (Spec, error) {
 	if spec, ok := Builtin(nameOrFile); ok {
 		return spec, nil
 	}
-	data, err := readSpec(nameOrFile)
+	data, err := rules.ReadFile(nameOrFile)
 	if err != nil {
 		return Spec{}, &SpecError{File: fmt.Sprintf("%q", nameOrFile), Text: whyUnread(err)}
 	}
 	return Parse(filepath.Base(nameOrFile), data)
-}
-
-// readSpec reads a file to one byte past the limit, which Parse then refuses.
-func readSpec(path string) ([]byte, error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	info, err := file.Stat()
-	if err != nil {
-		return nil, err
-	}
-	if info.IsDir() {
-		return nil, errors.New("this is a folder")
-	}
-	return io.ReadAll(io.LimitReader(file, maxSpecBytes+1))
 }
 
 // whyUnread turns a failure to read a file into what to do about it.
@@ -83,9 +64,6 @@ func whyUnread(err error) string {
 	choice := "name one of the built-in targets (" + strings.Join(names, ", ") + ") or a spec file"
 	if errors.Is(err, fs.ErrNotExist) {
 		return "neither a built-in target nor a file: " + choice
-	}
-	if path := (*fs.PathError)(nil); errors.As(err, &path) {
-		err = path.Err // the file is named already
 	}
 	return fmt.Sprintf("cannot be read (%v): %s", err, choice)
 }

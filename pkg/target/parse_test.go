@@ -46,7 +46,7 @@ var faults = []struct{ yaml, place, says string }{
 	{with("mine", "[1]"), ":1:7: name: ", "text"},
 	{with("mine", "&x mine"), ":1:7: ", "anchors"},
 	{with("mine", "!!str mine"), ":1:7: ", "anchors, aliases and tags"},
-	{sound + "---\n" + sound, ": ", "one target spec to a file"},
+	{sound + "---\n" + sound, ":10:1: ", "only one target spec to a file"},
 	{with("[4, 8]", "4"), ":2:11: rings_mm: ", "list of diameters"},
 	{with("[4, 8]", "[]"), ":2:11: rings_mm: ", "missing"},
 	{with("[4, 8]", "[four, 8]"), ":2:12: rings_mm[0]: ", "plain number"},
