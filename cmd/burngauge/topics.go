@@ -1,6 +1,11 @@
 package main
 
-import "github.com/spf13/cobra"
+import (
+	"github.com/spf13/cobra"
+
+	"burngauge.dev/burngauge/pkg/caution"
+	"burngauge.dev/burngauge/pkg/terminal/command"
+)
 
 // helpTopics are commands that do nothing and only have a text: `burngauge help
 // photos`.
@@ -25,7 +30,7 @@ const exitCodesText = `Exit codes
 When several hold, the first of 130, 2, 6, 4, 7, 3 is given. Results go to standard
 output, everything else to standard error.`
 
-const photosText = `A photo that can be measured
+var photosText = `A photo that can be measured
 
   Hold the phone squarely over the target, 15 to 25 cm away, and let the target fill
   a quarter to a half of the photo's short side. A tilt up to 30 degrees does little
@@ -46,19 +51,4 @@ Before you fire
   laser safety officer: where they differ, follow those. burngauge gives advice only
   and never commands a laser.
 
-  Mark with the covers closed wherever the machine allows it, and never defeat an
-  interlock for a test mark. With a cover open, a machine that is safe when closed is
-  an open Class 4 laser, with all that this demands.
-  The beam cannot be seen. It burns eye and skin at once, straight from the tube, off
-  a mirror or off a stray surface: lowest power and shortest pulse that leave a mark.
-  Keep face, hands and sleeves away from the beam's path. Switch to safe and wait
-  before you reach in to place or remove a target; never hold one.
-  Opening covers to adjust is service: for trained people, as the maker instructs, in
-  a cleared and marked place. Restore and test every interlock afterwards.
-  Everyone near an open machine wears eyewear marked for 10 600 nm. Ordinary glasses
-  do not protect, and eyewear is the last barrier, not the first.
-  The tube's supply carries lethal high voltage: no hands near it unless the mains is
-  isolated and the charge is gone. Never fire without coolant flowing.
-  Tape, paper and plastic burn: put something fire-proof behind the target, have an
-  extinguisher at hand, and stay until all is cold.
-  Run the extraction. No vinyl or other chlorinated tape: its smoke is poisonous.`
+` + caution.Text(command.HelpWidth)

@@ -60,7 +60,7 @@ To check this at the machine, fire at one station, turn one screw by an eighth, 
 there again, and turn it back. When the spot moves the other way, the screw's letter or
 the profile's "clockwise" is wrong.
 
-` + caution + "\n")
+` + reminder + "\n")
 	_, err = io.WriteString(w, p.String())
 	return err
 }

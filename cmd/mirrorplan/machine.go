@@ -69,7 +69,7 @@ One turn at the machine checks the table: fire, turn one screw by an eighth, fir
 When the spot moves the other way, the profile's "clockwise" is wrong, or a screw's
 letter.
 
-` + caution,
+` + reminder,
 		Example: `  mirrorplan machine check machine.yaml
   mirrorplan machine check machine.yaml --json`,
 		Args:              command.One("profile", "mirrorplan machine check machine.yaml"),

@@ -50,7 +50,7 @@ that was followed: how the spots really moved tells how much each screw really d
 
 With --style walk the plan is the next step of the procedure by hand: one mirror only.
 
-` + caution,
+` + reminder,
 		Example: `  mirrorplan plan report.json --machine machine.yaml
   mirrorplan plan report.json --machine machine.yaml -o plan.pdf -o plan.json
   mirrorplan plan round-2/report.json --machine machine.yaml --past round-1/report.json:round-1/plan.json

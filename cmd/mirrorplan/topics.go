@@ -1,36 +1,23 @@
 package main
 
-// caution stands wherever someone is told to fire or to turn.
-const caution = `This is advice and commands nothing. The machine maker's instructions, local rules and
+import (
+	"burngauge.dev/burngauge/pkg/caution"
+	"burngauge.dev/burngauge/pkg/terminal/command"
+)
+
+// reminder stands wherever someone is told to fire or to turn.
+const reminder = `This is advice and commands nothing. The machine maker's instructions, local rules and
 your laser safety officer come first; work with open covers is for trained people.
 Source switched to safe before you touch a screw; eyewear for 10 600 nm; nobody's face
 or hands near the beam's path. (mirrorplan help safety)`
 
-const safetyText = `Before you fire or turn a screw
+var safetyText = `Before you fire or turn a screw
 
   mirrorplan gives advice and commands no machine. These lines do not replace local
   rules, the maker's instructions or your laser safety officer: where they differ,
   follow those.
 
-  Adjusting with open covers is service: for trained people, as the maker instructs,
-  in a cleared and marked place, with others kept out. With a cover off or an
-  interlock defeated, a machine that is safe when closed is an open Class 4 laser,
-  with all that this demands. Fire with the covers closed wherever the machine allows
-  it, and never defeat an interlock for a test mark. Restore and test every interlock
-  afterwards.
-  Turn screws with the source switched to safe, and make sure that nobody else can
-  fire. Switch to safe and wait before you reach in to place or take a target; never
-  hold one.
-  The beam cannot be seen. It burns eyes and skin at once, straight from the tube, off
-  a mirror or off a stray surface: lowest power and shortest pulse that leave a mark,
-  and nobody's face, hand or sleeve near its path.
-  Everyone near an open machine wears eyewear marked for 10 600 nm. Ordinary glasses
-  do not protect, and eyewear is the last barrier, not the first.
-  The tube's supply can kill: no hands in its bay unless the mains is isolated and the
-  charge is gone. Never fire without coolant flowing.
-  Tape, paper and plastic burn: put something fire-proof behind the target, have an
-  extinguisher at hand, and stay until all is cold.
-  Run the extraction. No PVC or other chlorinated tape: its smoke is poisonous.`
+` + caution.Text(command.HelpWidth)
 
 const exitCodesText = `Exit codes
 

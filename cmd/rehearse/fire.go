@@ -41,7 +41,7 @@ of each into DIR, named after its station. The names of the photos go to standar
 The same machine and the same flags give the same bytes; once a screw has been turned,
 tape, hand and light are others.
 
-` + caution,
+` + reminder,
 		Example: `  rehearse fire bench -o round-1
   rehearse fire bench -o corner --stations rear-left,middle --exposure faint
   rehearse fire bench -o exam --pointer --truth --megapixels 3`,
@@ -114,7 +114,7 @@ func runFire(ctx context.Context, o *fireOptions) error {
 	if err := o.prepare(stations); err != nil {
 		return err
 	}
-	o.streams.Note("%s", caution)
+	o.streams.Note("%s", reminder)
 	truths, err := o.takePhotos(ctx, f.bench, stations)
 	if err != nil {
 		return err

@@ -40,7 +40,7 @@ func newTurnCmd(streams terminal.Streams) *cobra.Command {
 Positive turns are clockwise, seen from the screw's head. When one of the turns goes
 beyond a screw's travel, none is made.
 
-` + caution,
+` + reminder,
 		Example: `  rehearse turn bench plan.json
   rehearse turn bench --screw "mirror 1/A" --turns -0.25`,
 		Args: func(_ *cobra.Command, args []string) error {
@@ -111,7 +111,7 @@ func runTurn(o *turnOptions) error {
 	if err := command.Written(writeTurns(o.streams.Out, f.bench, f.bench.Turns()[before:])); err != nil {
 		return err
 	}
-	o.streams.Note("%s", caution)
+	o.streams.Note("%s", reminder)
 	o.streams.Note("next: rehearse fire %s -o round-%d", command.Quoted(o.bench), f.bench.Round())
 	return nil
 }

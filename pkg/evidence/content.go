@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"burngauge.dev/burngauge/pkg/caution"
 	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/report"
 )
@@ -76,7 +77,7 @@ func newContent(s Sheet) *content {
 		c.Rule = "not told in the report"
 	}
 	c.Others, c.Unassigned = c.others(list), c.unassigned()
-	c.Integrity, c.Cautions = c.integrity(), cautions
+	c.Integrity, c.Cautions = c.integrity(), caution.Lines()
 	c.Foot = c.foot(s)
 	return c
 }

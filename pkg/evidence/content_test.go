@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"burngauge.dev/burngauge/pkg/caution"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/target"
 )
@@ -82,7 +83,7 @@ func TestTheSheetTellsEverything(t *testing.T) {
 	} {
 		assert.Contains(t, text, want)
 	}
-	for _, line := range cautions {
+	for _, line := range caution.Lines() {
 		assert.Contains(t, text, line)
 	}
 }

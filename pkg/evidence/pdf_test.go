@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"burngauge.dev/burngauge/pkg/caution"
 	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/report"
 )
@@ -52,7 +53,7 @@ func TestThePDFHasRealText(t *testing.T) {
 	}
 	all := squeezed(run(t, "pdftotext", "-raw", pdfOf(t, withPictures(t, example())), "-"))
 	for _, want := range append([]string{fmt.Sprintf("%064x", len("rear-left.jpg")*7919), "2026-09-02 09:14:11 +02:00", "IMG_0412.jpg", "is not a signature",
-		"front-left-and-a-very-long-name-that-a-phone-made-up-20260902_091411_HDR_0000001.jpg", "0.750 left", rule, cautionLead}, cautions...) {
+		"front-left-and-a-very-long-name-that-a-phone-made-up-20260902_091411_HDR_0000001.jpg", "0.750 left", rule, cautionLead}, caution.Lines()...) {
 		assert.Contains(t, all, squeezed(want))
 	}
 }

@@ -15,6 +15,9 @@ import (
 	"burngauge.dev/burngauge/pkg/terminal"
 )
 
+// HelpWidth is how many letters wide help texts are.
+const HelpWidth = 84
+
 // Root gives a program's root command its streams and manners: errors come back
 // to main, wrong flags and unknown commands are usage failures with a hint, and
 // `help` fails on what there is no help about. Add the subcommands afterwards.
