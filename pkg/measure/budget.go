@@ -22,11 +22,12 @@ type budget []share
 const (
 	// coverageP is the probability with which the stated circle holds the offset.
 	coverageP = 0.95
-	// residualPx: what is left in simulated photos of known truth when every
-	// other part is counted, in px of the photo per axis.
+	// residualPx: a phone's colour mosaic, sharpening, tone curve and JPEG blocks
+	// move edges, alike on all of one side. In simulated photos that have them
+	// this is what they leave, px of the photo per axis.
 	residualPx = 0.045
-	// grainMM: the same for the mark, in mm per axis: char is grainy, and its
-	// edge is not where its heat was.
+	// grainMM: char follows the tape's grain, so that its edge is not where its
+	// heat was. From simulated photos with grain, mm per axis.
 	grainMM = 0.003
 	// rimU: a rim throws a shadow and may be bevelled, which moves its edge on
 	// one side. mm per axis. Common practice, no source.

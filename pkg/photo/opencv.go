@@ -1,6 +1,7 @@
 package photo
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"image"
@@ -23,21 +24,16 @@ func decode(data []byte, head header, orientation int) (Image, error) {
 		runsOut = inBackground(runsOut)
 	}
 	turned := ready(head, orientation)
-	stored := gocv.NewMat()
-	defer stored.Close()
-	if err := decodeStored(data, head, &stored); err != nil {
+	stored := newImage(head.width, head.height)
+	if err := decodeStored(data, stored); err != nil {
 		return Image{}, refuse(Truncated, err,
 			"the picture is damaged or of an unusual kind: copy it from the phone again, or save it as an ordinary JPEG")
 	}
-	pix, err := stored.DataPtrUint8()
-	if err != nil {
-		return Image{}, refuse(NotAnImage, err, "the decoded picture cannot be read: save the photo as an ordinary JPEG")
-	}
-	suspect := head.slowCheck || head.format == jpegFormat && looksFilled(Image{head.width, head.height, pix})
+	suspect := head.slowCheck || head.format == jpegFormat && looksFilled(stored)
 	if suspect && runsOut() {
 		return Image{}, cutOff("the rest of the picture is missing")
 	}
-	upright, err := upright(stored, turned(), orientation)
+	upright, err := upright(stored, turned, orientation)
 	if err != nil {
 		return Image{}, refuse(NotAnImage, err, "the picture cannot be turned upright: save the photo as an ordinary JPEG")
 	}
@@ -51,11 +47,14 @@ func inBackground[T any](work func() T) func() T {
 	return func() T { return <-result }
 }
 
-// ready makes the picture that upright will fill, while the file is decoded:
-// the system hands memory over page by page, which takes longer than copying
-// the pixels.
+// ready makes the picture that a turned photo will fill, while the file is
+// decoded: the system hands memory over page by page, which takes longer than
+// turning the pixels. An upright photo needs none.
 func ready(head header, orientation int) func() Image {
 	const page = 4096
+	if orientation == 1 {
+		return nil
+	}
 	return inBackground(func() Image {
 		width, height := head.width, head.height
 		if orientation >= 5 {
@@ -71,47 +70,62 @@ func ready(head header, orientation int) func() Image {
 
 // decodeStored decodes to the rows and columns as they are stored: the
 // orientation is left to upright, or the picture would be turned twice. OpenCV
-// reports most failures by an empty Mat only, hence the checks. The Mat must
-// come empty: one with memory would be left as it is, a picture of nothing.
-func decodeStored(data []byte, head header, to *gocv.Mat) error {
-	err := gocv.IMDecodeIntoMat(data, gocv.IMReadColor|gocv.IMReadIgnoreOrientation, to)
-	switch {
-	case err != nil:
-		return fmt.Errorf("decoding: %w", err)
-	case to.Empty():
-		return errors.New("decoding: opencv gave no picture")
-	case to.Type() != gocv.MatTypeCV8UC3 || to.Cols() != head.width || to.Rows() != head.height:
-		return errors.New("decoding: opencv gave another picture than the header says")
+// says nothing when it gives up on a damaged header and leaves the picture as it
+// was, hence the marks: no picture begins with both.
+func decodeStored(data []byte, to Image) error {
+	firstRow := to.Pix[:3*to.Width]
+	for _, mark := range []byte{0x55, 0xAA} {
+		marked := bytes.Repeat([]byte{mark}, len(firstRow))
+		copy(firstRow, marked)
+		err := to.fill(func(mat *gocv.Mat) error {
+			return gocv.IMDecodeIntoMat(data, gocv.IMReadColor|gocv.IMReadIgnoreOrientation, mat)
+		})
+		if err != nil {
+			return fmt.Errorf("decoding: %w", err)
+		}
+		if !bytes.Equal(firstRow, marked) {
+			return nil
+		}
 	}
-	return nil
+	return errors.New("decoding: opencv gave no picture")
 }
 
 // upright undoes an EXIF orientation, 1..8, and is the only place that does.
 // Stored pixel (x, y) of a picture W x H goes, for 1 to 8, to (x, y),
 // (W-1-x, y), (W-1-x, H-1-y), (x, H-1-y), (y, x), (H-1-y, x), (H-1-y, W-1-x)
 // and (y, W-1-x).
-// turned is the picture to fill, of the turned size.
-func upright(stored gocv.Mat, turned Image, orientation int) (Image, error) {
-	const leftRight, topBottom, both = 1, 0, -1 // flip codes of OpenCV
-	return turned, turned.fill(func(to *gocv.Mat) error {
-		switch orientation {
-		case 2:
-			return gocv.Flip(stored, to, leftRight)
-		case 3:
-			return gocv.Flip(stored, to, both)
-		case 4:
-			return gocv.Flip(stored, to, topBottom)
-		case 5:
-			return gocv.Transpose(stored, to)
-		case 6:
-			return transposeAndFlip(stored, to, leftRight)
-		case 7:
-			return transposeAndFlip(stored, to, both)
-		case 8:
-			return transposeAndFlip(stored, to, topBottom)
-		}
-		return stored.CopyTo(to)
+// turned gives the picture to fill, of the turned size; it is not asked for one
+// that is upright already.
+func upright(stored Image, turned func() Image, orientation int) (Image, error) {
+	if orientation == 1 {
+		return stored, nil
+	}
+	out := turned()
+	return out, stored.view(func(from *gocv.Mat) error {
+		return out.fill(func(to *gocv.Mat) error { return turn(*from, to, orientation) })
 	})
+}
+
+// turn undoes the orientations 2 to 8.
+func turn(stored gocv.Mat, to *gocv.Mat, orientation int) error {
+	const leftRight, topBottom, both = 1, 0, -1 // flip codes of OpenCV
+	switch orientation {
+	case 2:
+		return gocv.Flip(stored, to, leftRight)
+	case 3:
+		return gocv.Flip(stored, to, both)
+	case 4:
+		return gocv.Flip(stored, to, topBottom)
+	case 5:
+		return gocv.Transpose(stored, to)
+	case 6:
+		return transposeAndFlip(stored, to, leftRight)
+	case 7:
+		return transposeAndFlip(stored, to, both)
+	case 8:
+		return transposeAndFlip(stored, to, topBottom)
+	}
+	return fmt.Errorf("there is no orientation %d", orientation)
 }
 
 func transposeAndFlip(from gocv.Mat, to *gocv.Mat, flip int) error {
@@ -170,7 +184,7 @@ func (m Image) fill(write func(to *gocv.Mat) error) error {
 			return err
 		}
 		if len(pix) != len(m.Pix) || &pix[0] != &m.Pix[0] {
-			return errors.New("opencv gave a picture of another size than asked for")
+			return errors.New("opencv gave no picture, or one of another size than asked for")
 		}
 		return nil
 	})

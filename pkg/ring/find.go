@@ -62,6 +62,7 @@ func Find(ph *photo.Photo, spec target.Spec, opt Options) (*Fit, error) {
 	if r != nil {
 		return nil, r
 	}
+	f = f.plainer()
 	if err := f.covariance(); err != nil {
 		return nil, &Refusal{RingsUnclear, textUnclear}
 	}

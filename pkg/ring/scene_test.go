@@ -21,10 +21,11 @@ type view struct {
 	width, height int     // px, 0: 640 x 480
 	pxPerMM       float64 // 0: 14, half of the short side
 	aimX, aimY    float64 // of the target's centre from the picture's, px
+	focal35       float64 // mm, 0: as a phone's main lens
 	change        func(s *rehearsal.Scene, d *rehearsal.Develop)
 }
 
-const focal35 = 26.0 // mm, as a phone's main lens
+const mainLens = 26.0 // mm, the focal length on 35 mm film of a phone's main lens
 
 // take renders and develops the target, and gives the camera as the truth.
 func take(v view) (*photo.Photo, *rehearsal.Camera) {
@@ -37,7 +38,10 @@ func take(v view) (*photo.Photo, *rehearsal.Camera) {
 	if v.spec.RingsMM == nil {
 		v.spec = target.Default()
 	}
-	focal := rehearsal.FocalFrom35(focal35, v.width, v.height)
+	if v.focal35 == 0 {
+		v.focal35 = mainLens
+	}
+	focal := rehearsal.FocalFrom35(v.focal35, v.width, v.height)
 	cam := rehearsal.Camera{Width: v.width, Height: v.height, FocalPX: focal, K1: v.k1,
 		Middle: [2]float64{float64(v.width-1) / 2, float64(v.height-1) / 2}}
 	cam.Aim(rehearsal.Pose{TiltDeg: v.tilt, TowardDeg: v.toward, RollDeg: v.roll}, cam.Middle[0]+v.aimX, cam.Middle[1]+v.aimY, focal/v.pxPerMM)
@@ -57,7 +61,7 @@ func take(v view) (*photo.Photo, *rehearsal.Camera) {
 	for k := range v.width * v.height {
 		ph.Pix[3*k], ph.Pix[3*k+1], ph.Pix[3*k+2] = img.Pix[4*k+2], img.Pix[4*k+1], img.Pix[4*k]
 	}
-	ph.Facts = photo.Facts{File: "rendered", Width: v.width, Height: v.height, Focal35MM: focal35, HasEXIF: true}
+	ph.Facts = photo.Facts{File: "rendered", Width: v.width, Height: v.height, Focal35MM: v.focal35, HasEXIF: true}
 	return ph, &cam
 }
 

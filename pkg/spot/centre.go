@@ -60,7 +60,6 @@ func (d *darkness) weighted(weight func(k int) float64) moment {
 // Weights of edgeChoice, from simulated photos: what brings the distances
 // between centres to the scatter about the truth.
 const (
-	choiceWeight = 1.2
 	fadeWeight   = 0.4
 	fringeWeight = 0.7
 )
@@ -79,7 +78,7 @@ func (d *darkness) edgeChoice(m moment) float64 {
 		sum += o.distance(m) * o.distance(m)
 	}
 	scatter := math.Sqrt(sum / 2 / float64(len(others)))
-	return max(choiceWeight*scatter, fadeWeight*whole.distance(m), fringeWeight*whole.distance(char))
+	return max(scatter, fadeWeight*whole.distance(m), fringeWeight*whole.distance(char))
 }
 
 // distance of two centres, mm.

@@ -17,6 +17,7 @@ type darkness struct {
 	core    mask      // darker than half, holes filled: ash and hole belong to the mark
 	support mask      // the core with its soft edge
 	scatter float64   // of the darkness on the tape round the mark
+	hidden  []hiddenCell
 	away    []float64 // cells from the core, once asked for
 }
 
@@ -110,14 +111,42 @@ func (d *darkness) normalise(plain, background []float64, inside mask) {
 	if contrast <= 0.02*c {
 		return
 	}
+	through := d.showsThrough(plain, background, inside)
 	d.value, d.trust = make([]float64, len(d.light)), make([]float64, len(d.light))
 	for k, l := range d.light {
 		d.trust[k] = ramp((background[k]-c)/max(plain[k]-c, 0.2*contrast), 0.35, 0.75)
-		v := (background[k] - l) / max(background[k]-c, 0.2*contrast)
+		full := c * (1 + through*max(0, background[k]/plain[k]-1))
+		v := (background[k] - l) / max(background[k]-full, 0.2*contrast)
 		if !math.IsNaN(v) {
 			d.value[k] = max(-1, min(1, v))
 		}
 	}
+}
+
+// showsThrough is how much of a light line is seen through the mark: 0 under
+// char, 1 where a pale scorch dims line and tape alike. 0 where no line crosses.
+func (d *darkness) showsThrough(plain, background []float64, inside mask) float64 {
+	const (
+		lighter = 1.1 // than the tape: the line's middle, not its faint edge
+		enough  = 20  // cells
+	)
+	var beside []float64
+	for k, in := range inside.in {
+		if in && background[k] == plain[k] && !math.IsNaN(d.light[k]) {
+			beside = append(beside, d.light[k])
+		}
+	}
+	mark := stat.Median(beside)
+	var seen []float64
+	for k, in := range inside.in {
+		if gain := background[k] / plain[k]; in && gain > lighter && !math.IsNaN(d.light[k]) {
+			seen = append(seen, (d.light[k]/mark-1)/(gain-1))
+		}
+	}
+	if len(beside) < enough || len(seen) < enough {
+		return 0
+	}
+	return max(0, min(1, stat.Median(seen)))
 }
 
 // ramp rises from 0 at a to 1 at b.
@@ -128,6 +157,7 @@ func ramp(v, a, b float64) float64 { return max(0, min(1, (v-a)/(b-a))) }
 // own light cannot be trusted.
 func (d *darkness) mend(ink printed) {
 	before := slices.Clone(d.value)
+	rows := make([][]hiddenCell, d.n)
 	inRows(d.n, func(j int) {
 		for i := range d.n {
 			k := j*d.n + i
@@ -135,11 +165,14 @@ func (d *darkness) mend(ink printed) {
 				continue
 			}
 			x, y := d.place(i, j)
-			if v, ok := ink.bridge(d.flat, before, x, y); ok {
-				d.value[k] = d.trust[k]*before[k] + (1-d.trust[k])*v
+			if s, ok := ink.span(d.flat, before, x, y); ok {
+				seen := func(v float64) float64 { return d.trust[k]*before[k] + (1-d.trust[k])*v }
+				d.value[k] = seen(s.value)
+				rows[j] = append(rows[j], hiddenCell{k, seen(s.low), seen(s.high)})
 			}
 		}
 	})
+	d.hidden = slices.Concat(rows...)
 }
 
 // findCore is the part darker than half that lies in the blob, with its holes.

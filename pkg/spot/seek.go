@@ -111,7 +111,18 @@ func cleaned(p *flat, ink printed, extent float64) []float64 {
 // bridge is the value at a place on a ring line or on the cross as its two
 // sides have it: linear between them, so that an edge that crosses the line is
 // not pulled along it.
-func (ink printed) bridge(p *flat, values []float64, x, y float64) (float64, bool) {
+func (ink printed) bridge(p *flat, values []float64, x, y float64) (v float64, bridged bool) {
+	s, on := ink.span(p, values, x, y)
+	return s.value, on
+}
+
+// span is what a printed line hides: the value between those of its sides.
+type span struct{ value, low, high float64 }
+
+func between(a, b, t float64) span { return span{a + t*(b-a), min(a, b), max(a, b)} }
+
+// span is false off the lines.
+func (ink printed) span(p *flat, values []float64, x, y float64) (span, bool) {
 	rx, ry := x-ink.dx, y-ink.dy
 	r := math.Hypot(rx, ry)
 	if k, half := ink.ringNear(r); k >= 0 && r > 0 {
@@ -119,24 +130,25 @@ func (ink printed) bridge(p *flat, values []float64, x, y float64) (float64, boo
 		inner, outer := max(0, (radius-half)/r), (radius+half)/r
 		a := p.sample(values, ink.dx+inner*rx, ink.dy+inner*ry)
 		b := p.sample(values, ink.dx+outer*rx, ink.dy+outer*ry)
-		t := (r - radius + half) / (2 * half)
-		return a + t*(b-a), true
+		return between(a, b, (r-radius+half)/(2*half)), true
 	}
 	half := ink.fit.Spec.LineMM/2 + ink.blur
+	along := func(y float64) span { // from the left of the arm that points up to its right
+		a, b := p.sample(values, ink.dx-half, y), p.sample(values, ink.dx+half, y)
+		return between(a, b, (rx+half)/(2*half))
+	}
 	switch ink.onCross(rx, ry) {
 	case 1:
 		a, b := p.sample(values, x, ink.dy-half), p.sample(values, x, ink.dy+half)
-		return a + (ry+half)/(2*half)*(b-a), true
+		return between(a, b, (ry+half)/(2*half)), true
 	case 2:
-		a, b := p.sample(values, ink.dx-half, y), p.sample(values, ink.dx+half, y)
-		return a + (rx+half)/(2*half)*(b-a), true
+		return along(y), true
 	case 3: // the four corners where the arms meet
-		a, b := p.sample(values, ink.dx-half, ink.dy-half), p.sample(values, ink.dx+half, ink.dy-half)
-		c, d := p.sample(values, ink.dx-half, ink.dy+half), p.sample(values, ink.dx+half, ink.dy+half)
-		s, t := (rx+half)/(2*half), (ry+half)/(2*half)
-		return (a*(1-s)+b*s)*(1-t) + (c*(1-s)+d*s)*t, true
+		below, above := along(ink.dy-half), along(ink.dy+half)
+		s := between(below.value, above.value, (ry+half)/(2*half))
+		return span{s.value, min(below.low, above.low), max(below.high, above.high)}, true
 	}
-	return 0, false
+	return span{}, false
 }
 
 // sample reads values bilinearly at a place, at the nearest cell beyond the

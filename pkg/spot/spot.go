@@ -104,7 +104,7 @@ func (d *darkness) measure(ink printed, b blob) (*Mark, error) {
 	}
 	mark := &Mark{
 		X: m.x, Y: m.y, Shape: d.shape(whole), Contrast: b.contrast,
-		EdgeU: math.Hypot(edge, d.unevenU(m)), NoiseU: d.noise(m), Outline: d.outline(),
+		EdgeU: math.Hypot(math.Hypot(edge, d.unevenU(m)), d.hiddenU(m)), NoiseU: d.noise(m), Outline: d.outline(),
 	}
 	mark.Major, mark.Minor, mark.Axis = whole.principal()
 	return mark, nil

@@ -1,0 +1,73 @@
+package spot
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"burngauge.dev/burngauge/pkg/rehearsal"
+)
+
+// slab is a mark as dark as can be, from x -2 to 2 and y -1 to 1 mm, with lines
+// of 0.4 mm beside it, under which it may go on.
+func slab(lines ...float64) *darkness {
+	const n, step = 160, 0.05
+	d := &darkness{flat: &flat{n: n, step: step, x0: -3.975, y0: -3.975}, value: make([]float64, n*n), support: newMask(n)}
+	for k := range d.value {
+		x, y := d.place(k%n, k/n)
+		d.support.in[k] = true
+		if math.Abs(y) > 1 {
+			continue
+		}
+		if math.Abs(x) < 2 {
+			d.value[k] = 1
+		}
+		for _, line := range lines {
+			if math.Abs(x-line) < 0.2 {
+				d.value[k] = 0.5
+				d.hidden = append(d.hidden, hiddenCell{k, 0, 1})
+			}
+		}
+	}
+	return d
+}
+
+// The mark may end at the near or the far side of a line of 0.4 mm, which moves
+// its middle by 0 to 0.2 mm: uniform, 0.2/√12 in one of two directions. What
+// two lines hide on opposite sides adds in squares, it does not cancel.
+func TestWhatALineHidesIsUncertain(t *testing.T) {
+	const tol = 1e-9
+	one := 0.2 / math.Sqrt(12) / math.Sqrt2
+	d := slab(2.2)
+	assert.InDelta(t, one, d.hiddenU(d.char()), tol)
+	d = slab(2.2, -2.2)
+	assert.InDelta(t, one*math.Sqrt2, d.hiddenU(d.char()), tol)
+}
+
+// A line right across the mark hides nothing: both its sides are dark.
+func TestALineAcrossTheMarkHidesNothing(t *testing.T) {
+	d := slab()
+	for k := range d.value {
+		if x, y := d.place(k%d.n, k/d.n); math.Abs(x-1) < 0.2 && math.Abs(y) <= 1 {
+			d.hidden = append(d.hidden, hiddenCell{k, 1, 1})
+		}
+	}
+	assert.InDelta(t, 0, d.hiddenU(d.char()), 1e-12)
+}
+
+// Light lines under dark tape show through a pale scorch, and must not part it.
+func TestAPaleScorchOverLightLines(t *testing.T) {
+	scorch := disc(1.7, -1.4, 4)
+	scorch.Strength = 0.25
+	fit := looked(t, func(s *rehearsal.Scene) {
+		s.Look.Paper, s.Look.Ink = rehearsal.Grey(0.08), rehearsal.Grey(0.7)
+		s.Burns = []rehearsal.Burn{scorch}
+	})
+	mark, err := Burn(fit)
+	if assert.NoError(t, err) {
+		truth := scorch.Moments()
+		assert.Less(t, math.Hypot(mark.X-truth.Right, mark.Y-truth.Up), tolBurnMM)
+		assert.Equal(t, "round", mark.Shape)
+	}
+}
