@@ -60,62 +60,15 @@ func (f *Fit) twins() []*Fit {
 		return nil
 	}
 	var out []*Fit
-	for _, pose := range unitPoses(el, ideal) {
-		g := f.clone()
-		g.Pose = pose.Scaled(f.Spec.OuterRadius())
-		g.Camera = f.priors.Camera
-		index := g.findIndex(fineAngles)
-		g.Pose = g.Pose.Turned(index.angle)
-		out = append(out, g)
-	}
-	return out
-}
-
-// plainer is the fit, or one that explains the same edges by a more usual
-// camera. A target near the photo's corner may first settle on the tilt's
-// mirror image, with a lens bent until it fits: the rings lie right then, but
-// not what stands above them.
-func (f *Fit) plainer() *Fit {
-	if f.Circles() < 2 || square(f.prior()[:4]) < strained {
-		return f
-	}
-	best, bestCost := f, f.misfit(f.spread)
-	for _, g := range f.restarts() {
-		if err := g.solve(4); err != nil || !g.sane() {
-			continue
-		}
-		if cost := g.misfit(f.spread); cost < bestCost {
-			best, bestCost = g, cost
-		}
-	}
-	return best
-}
-
-// strained is the sum of squares, in standard uncertainties, of a camera's four
-// departures from what is known, above which another is looked for: one in a
-// hundred is so far off by chance (chi squared, 4 degrees of freedom).
-const strained = 13.3
-
-// restarts are the two poses in which the outer circle is seen where it is now
-// by the camera as it is known, turned as the fit is.
-func (f *Fit) restarts() []*Fit {
-	const n = 60
-	points := make([]conic.Point, n)
-	for i := range points {
-		s, c := math.Sincos(2 * math.Pi * float64(i) / n)
-		points[i] = f.Pixel(c*f.Spec.OuterRadius(), s*f.Spec.OuterRadius())
-	}
-	el, err := conic.FitDirect(points)
+	poses, err := conic.CirclePoses(el, ideal.Focal, conic.Point{X: ideal.X, Y: ideal.Y}, f.Spec.OuterRadius())
 	if err != nil {
 		return nil
 	}
-	up := f.Pixel(0, f.Spec.OuterRadius())
-	var out []*Fit
-	for _, pose := range unitPoses(el, f.priors.Camera) {
+	for _, pose := range poses {
 		g := f.clone()
-		g.Camera, g.Pose = f.priors.Camera, pose.Scaled(f.Spec.OuterRadius())
-		x, y := g.At(up, 0)
-		g.Pose = g.Pose.Turned(math.Atan2(-x, y))
+		g.Pose, g.Camera = posed(pose.Normal, pose.Centre), f.priors.Camera
+		index := g.findIndex(fineAngles)
+		g.Pose = g.Pose.Turned(index.angle)
 		out = append(out, g)
 	}
 	return out
