@@ -94,7 +94,7 @@ func runEvidence(ctx context.Context, o *evidenceOptions) error {
 	if err != nil {
 		return err
 	}
-	pictures, lacking, err := drawPictures(ctx, o.streams, sheet.Report, folder)
+	pictures, lacking, err := drawPictures(ctx, o.streams, sheet, folder)
 	if err != nil {
 		return err
 	}

@@ -31,7 +31,7 @@ func runSurvey(ctx context.Context, job *surveyJob) error {
 		return err
 	}
 	t := &surveyTally{job: job, tally: tally{streams: job.streams, progress: job.streams.Progress("photos", len(job.photos))}}
-	bench := newBench(job.workers, job.settings)
+	bench := newBench(job.workers, job.settings, report.Units(job.units))
 	overlays := overlayPaths(job.overlayDir, job.photos)
 	one := func(i int) measured { return bench.measure(filepath.Join(job.folder, job.photos[i]), overlays[i]) }
 	err := inOrder(ctx, len(job.photos), bench.workers, one, t.take)

@@ -32,7 +32,7 @@ func runWatch(ctx context.Context, job *surveyJob) error {
 	}
 	w := &watcher{
 		tally: tally{streams: job.streams, progress: job.streams.Progress("", 0)},
-		job:   job, bench: newBench(job.workers, job.settings), shots: map[string]survey.Shot{}, overlays: map[string]string{}, taken: map[string]bool{},
+		job:   job, bench: newBench(job.workers, job.settings, report.Units(job.units)), shots: map[string]survey.Shot{}, overlays: map[string]string{}, taken: map[string]bool{},
 	}
 	w.streams.Note("watching %s for photos; Ctrl-C ends", job.folder)
 	err := survey.Watch(ctx, job.folder, survey.Watcher{Measure: w.measure, Gone: w.gone})

@@ -99,9 +99,10 @@ func TestWarningsStandWhereverTheNumberDoes(t *testing.T) {
 func TestInchesAreMillimetresBy25Point4(t *testing.T) {
 	s := single(2.54, 0, report.Size{MajorMM: 2, MinorMM: 2})
 	s.Report.LimitMM = 5.08
-	s.Units, s.Report.Verdict.Text = report.Inches, ""
+	s.Units = report.Inches
+	s.Report.Judge()
 	text := textOf(t, s)
-	for _, want := range []string{"0.10000 right", "0.10000 ± 0.00079", "within 0.2 in of the centre", "distance in", "0.157 in, 0.315 in"} {
+	for _, want := range []string{"0.10000 right", "0.10000 ± 0.00079", "within 0.2 in of the centre", "inside the limit of 0.0787 in", "distance in", "0.157 in, 0.315 in"} {
 		assert.Contains(t, text, want)
 	}
 	assert.NotContains(t, text, " mm ", "no unit but inches")

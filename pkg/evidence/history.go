@@ -134,7 +134,7 @@ func (p *past) line(i int, r *report.Report, s speaker) (cells, notes []string) 
 	if len(p.machines) > 1 {
 		cells = append(cells, or(r.Job.Machine, "not named"))
 	}
-	cells = append(cells, or(r.Verdict.State, "-"), s.length(r.LimitMM))
+	cells = append(cells, or(r.Verdict.State, "-"), s.units.Length(r.LimitMM))
 	for _, name := range p.stations {
 		m := p.burn(r, name)
 		t := s.tell(m)
