@@ -99,7 +99,7 @@ func (w *watcher) take(file string, m measured) error {
 	w.shots[file] = survey.Shot{File: file, Marks: m.marks}
 	station, reason := w.job.setup.Place(file)
 	if reason != "" {
-		w.streams.Note("%s: %s", file, reason)
+		w.streams.Note("%s: %s", report.OneLine(file), report.OneLine(reason))
 	}
 	if w.job.ndjson {
 		w.tellRefusals(file, m.marks)
@@ -120,7 +120,7 @@ func (w *watcher) gone(names []string) error {
 		if _, measured := w.shots[name]; measured {
 			known = true
 			delete(w.shots, name)
-			w.streams.Note("%s is gone: taken out of the report", name)
+			w.streams.Note("%s is gone: taken out of the report", report.OneLine(name))
 		}
 	}
 	if !known {
