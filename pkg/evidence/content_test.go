@@ -207,3 +207,15 @@ func TestColoursStandOutFromPaper(t *testing.T) {
 	assert.GreaterOrEqual(t, contrast(burnInk, scorch), 3.0, "the outline on the burn")
 	assert.GreaterOrEqual(t, contrast(ink, scorch), 3.0, "the offset's line on the burn")
 }
+
+// What the PDF cannot show is named with its field, each once; HTML has it.
+func TestWhatAPDFCannotShowIsNamed(t *testing.T) {
+	s := withPictures(t, example())
+	require.Empty(t, s.Unshown())
+	s.Report.Job.Technician, s.Report.Job.Site = "山田", "Łódź, Русская улица"
+	s.Report.Job.Notes = "first line\nورشة"
+	s.Report.Stations[0].Station, s.Pictures[0].Station = "左後", "左後"
+	s.Report.Unassigned[0].Photo.File = "写真.jpg"
+	assert.ElementsMatch(t, []string{`technician "山田"`, `notes "ورشة"`, `station "左後"`, `photo "写真.jpg"`}, s.Unshown())
+	assert.Contains(t, textOf(t, s), "山田")
+}
