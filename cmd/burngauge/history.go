@@ -107,6 +107,9 @@ func runHistory(o *historyOptions) error {
 			return err
 		}
 		o.streams.Note("%s written", o.output)
+		if unshown := evidence.UnshownInChart(reports); len(unshown) > 0 {
+			o.streams.Note("the chart shows ? for letters that its font lacks, in %s; the table has them", someOf(unshown))
+		}
 	}
 	if len(wrong) > 0 {
 		return terminal.Fail(terminal.ExitUsage, fmt.Errorf("%s not be read", count(len(wrong), "report could", "reports could")), "")

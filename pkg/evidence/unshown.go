@@ -14,7 +14,12 @@ func (s Sheet) Unshown() (list []string) {
 	if s.check() != nil {
 		return nil // nor can it be written
 	}
-	for _, f := range newContent(s).texts() {
+	return unshown(newContent(s).texts())
+}
+
+// unshown are those that the fonts lack letters for, each once.
+func unshown(texts []fact) (list []string) {
+	for _, f := range texts {
 		told := fmt.Sprintf("%s %q", f.Label, f.Text)
 		if !typeface.Regular().Has(f.Text) && !slices.Contains(list, told) {
 			list = append(list, told)

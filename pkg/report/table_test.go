@@ -79,6 +79,11 @@ func TestColumnsStartInTheSameCell(t *testing.T) {
 	}
 }
 
+// Unicode Standard Annex 11: each of these letters is wide, two cells.
+func TestColumnsAreAlignedByCells(t *testing.T) {
+	assert.Equal(t, "a       b\n左後 1  2\n", Columns([]string{"a", "b"}, []string{"左後 1", "2"}))
+}
+
 func TestNoNumbersNoNote(t *testing.T) {
 	got := table(t, []Measurement{refused()}, Millimetres)
 	assert.Contains(t, got, "refused: cut-off\n    the target is cut off at the left: step back\n")
