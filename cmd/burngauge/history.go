@@ -45,12 +45,7 @@ name that no other has will do.`,
 
   A chart too, of one machine out of many:
     burngauge history service --machine F-0017 -o drift.svg`,
-		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]cobra.Completion, cobra.ShellCompDirective) {
-			if len(args) > 0 {
-				return nil, cobra.ShellCompDirectiveNoFileComp
-			}
-			return nil, cobra.ShellCompDirectiveFilterDirs
-		},
+		ValidArgsFunction: oneFolder,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return terminal.Usagef("burngauge history FOLDER", "one folder is wanted, %d were given", len(args))
