@@ -10,6 +10,7 @@ import (
 
 	"burngauge.dev/burngauge/pkg/measure"
 	"burngauge.dev/burngauge/pkg/photo"
+	"burngauge.dev/burngauge/pkg/report"
 )
 
 // Bounds that keep the memory under 400 MB, measured as survey's peak resident set
@@ -31,12 +32,13 @@ const (
 type bench struct {
 	workers  int
 	settings measure.Options
+	units    report.Units // of the overlays
 	pixels   *semaphore.Weighted
 }
 
 // newBench is for workers photos at a time, 0: one for each core. It sets the
 // whole process to that many cores, so that a photo keeps to its own.
-func newBench(workers int, settings measure.Options) *bench {
+func newBench(workers int, settings measure.Options, units report.Units) *bench {
 	cores := runtime.GOMAXPROCS(0)
 	if workers == 0 {
 		workers = min(cores, mostAtOnce)
@@ -48,7 +50,7 @@ func newBench(workers int, settings measure.Options) *bench {
 	if os.Getenv("GOMEMLIMIT") == "" { // who sets it knows better
 		debug.SetMemoryLimit(goMemory)
 	}
-	return &bench{workers, settings, semaphore.NewWeighted(pixelsAtOnce)}
+	return &bench{workers, settings, units, semaphore.NewWeighted(pixelsAtOnce)}
 }
 
 // measure measures one photo as measureOne does, when there is room for it.
@@ -56,5 +58,5 @@ func (b *bench) measure(path, overlay string) measured {
 	room := min(photo.Pixels(path, b.settings.Limits), pixelsAtOnce)
 	_ = b.pixels.Acquire(context.Background(), room) // never fails: room is within the bound
 	defer b.pixels.Release(room)
-	return measureOne(path, overlay, b.settings)
+	return measureOne(path, overlay, b.settings, b.units)
 }

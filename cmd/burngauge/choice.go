@@ -59,3 +59,11 @@ func (w whole) Set(text string) error {
 func fileEndings(endings ...string) cobra.CompletionFunc {
 	return cobra.FixedCompletions(endings, cobra.ShellCompDirectiveFilterFileExt)
 }
+
+// oneFolder completes the one argument to folders.
+func oneFolder(_ *cobra.Command, args []string, _ string) ([]cobra.Completion, cobra.ShellCompDirective) {
+	if len(args) > 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	return nil, cobra.ShellCompDirectiveFilterDirs
+}

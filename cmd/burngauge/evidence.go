@@ -40,7 +40,8 @@ func newEvidenceCmd(streams terminal.Streams) *cobra.Command {
 		Long: `Make a sheet of a report: the job and the verdict, a map of the bed with each
 station's target, the table with its uncertainty, pictures of the photos with what
 was measured drawn in, the decision rule and the cautions. FILE ends in .pdf or
-.html; an HTML sheet is one file that needs no other.
+.html; an HTML sheet is one file that needs no other. A PDF has Latin, Greek and
+Cyrillic letters and shows ? for others, which is said; HTML has them all.
 
 The pictures are drawn by measuring the photos again, so the photos must still be
 there, beside the report or in --photos DIR. A photo that is missing, or is not the
@@ -94,7 +95,7 @@ func runEvidence(ctx context.Context, o *evidenceOptions) error {
 	if err != nil {
 		return err
 	}
-	pictures, lacking, err := drawPictures(ctx, o.streams, sheet.Report, folder)
+	pictures, lacking, err := drawPictures(ctx, o.streams, sheet, folder)
 	if err != nil {
 		return err
 	}
@@ -103,12 +104,25 @@ func runEvidence(ctx context.Context, o *evidenceOptions) error {
 		return err
 	}
 	o.streams.Note("%s written", o.output)
+	if unshown := sheet.Unshown(); len(unshown) > 0 && isPDF(o.output) {
+		o.streams.Note("the PDF shows ? for letters that its fonts lack, in %s; an HTML sheet shows them: -o sheet.html", someOf(unshown))
+	}
 	if lacking > 0 {
 		return terminal.Fail(terminal.ExitNotMeasured,
 			fmt.Errorf("%d of %s not in the sheet", lacking, count(lacking+len(pictures), "picture is", "pictures are")), "burngauge evidence --photos FOLDER "+o.path)
 	}
 	return nil
 }
+
+// someOf is the beginning of a list in words, with the number of the rest.
+func someOf(list []string) string {
+	if more := len(list) - mostNamed; more > 0 {
+		return fmt.Sprintf("%s and %d more", strings.Join(list[:mostNamed], ", "), more)
+	}
+	return strings.Join(list, ", ")
+}
+
+func isPDF(path string) bool { return strings.EqualFold(filepath.Ext(path), ".pdf") }
 
 // kind is the writer for the sheet's ending.
 func (o *evidenceOptions) kind() (func(evidence.Sheet, io.Writer) error, error) {

@@ -45,12 +45,7 @@ name that no other has will do.`,
 
   A chart too, of one machine out of many:
     burngauge history service --machine F-0017 -o drift.svg`,
-		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]cobra.Completion, cobra.ShellCompDirective) {
-			if len(args) > 0 {
-				return nil, cobra.ShellCompDirectiveNoFileComp
-			}
-			return nil, cobra.ShellCompDirectiveFilterDirs
-		},
+		ValidArgsFunction: oneFolder,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return terminal.Usagef("burngauge history FOLDER", "one folder is wanted, %d were given", len(args))
@@ -107,6 +102,9 @@ func runHistory(o *historyOptions) error {
 			return err
 		}
 		o.streams.Note("%s written", o.output)
+		if unshown := evidence.UnshownInChart(reports); len(unshown) > 0 {
+			o.streams.Note("the chart shows ? for letters that its font lacks, in %s; the table has them", someOf(unshown))
+		}
 	}
 	if len(wrong) > 0 {
 		return terminal.Fail(terminal.ExitUsage, fmt.Errorf("%s not be read", count(len(wrong), "report could", "reports could")), "")

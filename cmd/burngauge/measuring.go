@@ -29,7 +29,7 @@ type measuring struct {
 	mark        string  // burn, pointer or both
 	limitMM     float64 // 0: the inner ring's radius
 	roll        string
-	units       string // of the table
+	units       string // of tables and overlays
 	overlayDir  string // "": none
 	failOutside bool
 }
@@ -41,7 +41,7 @@ func addMeasuringFlags(cmd *cobra.Command, m *measuring) {
 	command.ChoiceFlag(cmd, &m.mark, "mark", "mark to measure", measure.Burn, measure.Pointer, measure.Both)
 	flags.Var(length{to: &m.limitMM}, "limit", "distance from the centre that still counts as inside (default: the inner ring's radius)")
 	command.ChoiceFlag(cmd, &m.roll, "roll", "what shows the target's top: its index mark, or the photo's own top", rollIndex, rollPhoto)
-	addUnitsFlag(cmd, &m.units, "unit of the table; files are always in mm")
+	addUnitsFlag(cmd, &m.units, "unit of tables and overlays; JSON and CSV are always in mm")
 	flags.Var(command.Name{To: &m.overlayDir, Kind: "DIR"}, "overlay", "write a picture of each result into the folder DIR")
 	flags.BoolVar(&m.failOutside, "fail-outside", false, "exit with code 7 when a mark is outside the limit")
 	command.Complete(cmd, "target", cobra.FixedCompletions(target.Names(), cobra.ShellCompDirectiveDefault))

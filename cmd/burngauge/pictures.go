@@ -36,17 +36,17 @@ func wantedPictures(r *report.Report) (list []wantedPicture) {
 
 // drawPictures measures the photos again and draws the overlays. lacking counts
 // those that could not be; each has been told with its reason.
-func drawPictures(ctx context.Context, streams terminal.Streams, r *report.Report, folder string) (pictures []evidence.Picture, lacking int, err error) {
+func drawPictures(ctx context.Context, streams terminal.Streams, sheet evidence.Sheet, folder string) (pictures []evidence.Picture, lacking int, err error) {
 	scratch, err := os.MkdirTemp("", "burngauge-*")
 	if err != nil {
 		return nil, 0, terminal.NotWritten(fmt.Errorf("drawing the pictures: %w", err))
 	}
 	defer os.RemoveAll(scratch)
-	list := wantedPictures(r)
-	bench := newBench(0, settingsOf(r))
+	list := wantedPictures(sheet.Report)
+	bench := newBench(0, settingsOf(sheet.Report), sheet.Units)
 	progress := streams.Progress("photos", len(list))
 	defer progress.Clear()
-	one := func(i int) drawn { return bench.draw(folder, scratch, i, list[i], r.Tool == tool()) }
+	one := func(i int) drawn { return bench.draw(folder, scratch, i, list[i], sheet.Report.Tool == tool()) }
 	err = inOrder(ctx, len(list), bench.workers, one, func(i int, d drawn) error {
 		progress.Clear()
 		if d.lacking != "" {

@@ -102,7 +102,7 @@ func sortPhotos(r *report.Report, folder string) (there, missing, more []string,
 // remeasure measures the photos of a folder afresh, several at a time, with a
 // progress line.
 func remeasure(ctx context.Context, streams terminal.Streams, folder string, files []string, settings measure.Options) ([]survey.Shot, error) {
-	bench := newBench(0, settings)
+	bench := newBench(0, settings, report.Millimetres)
 	progress := streams.Progress("photos", len(files))
 	defer progress.Clear()
 	var shots []survey.Shot

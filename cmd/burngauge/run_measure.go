@@ -27,7 +27,7 @@ func runMeasure(ctx context.Context, o *measureOptions, settings measure.Options
 		return err
 	}
 	overlays := overlayPaths(o.overlayDir, o.photos)
-	work, workers := measurer(len(o.photos), settings)
+	work, workers := measurer(len(o.photos), settings, report.Units(o.units))
 	one := func(i int) measured { return work(o.photos[i], overlays[i]) }
 
 	t := &measureTally{o: o, tally: tally{streams: o.streams, progress: o.streams.Progress("photos", len(o.photos))}, labels: tellApart(o.photos)}
@@ -44,21 +44,21 @@ func runMeasure(ctx context.Context, o *measureOptions, settings measure.Options
 
 // measurer is how photos are measured, and how many at a time: several within the
 // bench's bound of memory, while one alone has all the cores for itself.
-func measurer(photos int, settings measure.Options) (work func(path, overlay string) measured, workers int) {
+func measurer(photos int, settings measure.Options, units report.Units) (work func(path, overlay string) measured, workers int) {
 	if photos == 1 {
-		return func(path, overlay string) measured { return measureOne(path, overlay, settings) }, 1
+		return func(path, overlay string) measured { return measureOne(path, overlay, settings, units) }, 1
 	}
-	bench := newBench(0, settings)
+	bench := newBench(0, settings, units)
 	return bench.measure, bench.workers
 }
 
 // measureOne measures one photo and draws its overlay, when path is not "". A
 // photo that could not be read has none.
-func measureOne(photo, path string, settings measure.Options) measured {
+func measureOne(photo, path string, settings measure.Options, units report.Units) measured {
 	result := measure.File(photo, settings)
 	out := measured{marks: result.Measurements}
 	if path != "" && result.Photo != nil {
-		out.overlayErr = terminal.Replace(path, func(draft string) error { return overlay.Write(draft, result) })
+		out.overlayErr = terminal.Replace(path, func(draft string) error { return overlay.Write(draft, result, units) })
 	}
 	return out
 }

@@ -31,7 +31,7 @@ func runSurvey(ctx context.Context, job *surveyJob) error {
 		return err
 	}
 	t := &surveyTally{job: job, tally: tally{streams: job.streams, progress: job.streams.Progress("photos", len(job.photos))}}
-	bench := newBench(job.workers, job.settings)
+	bench := newBench(job.workers, job.settings, report.Units(job.units))
 	overlays := overlayPaths(job.overlayDir, job.photos)
 	one := func(i int) measured { return bench.measure(filepath.Join(job.folder, job.photos[i]), overlays[i]) }
 	err := inOrder(ctx, len(job.photos), bench.workers, one, t.take)
@@ -54,7 +54,7 @@ func (t *surveyTally) take(i int, m measured) error {
 	t.tellRefusals(file, m.marks)
 	station, reason := t.job.setup.Place(file)
 	if reason != "" {
-		t.streams.Note("%s: %s", file, reason)
+		t.streams.Note("%s: %s", report.OneLine(file), report.OneLine(reason))
 	}
 	return t.job.writeLines(station, m.marks)
 }
@@ -162,24 +162,32 @@ func (t *surveyTally) failure(r *report.Report) error {
 	return terminal.Fail(terminal.ExitNotMeasured, errors.New(amiss), hint)
 }
 
-// loose counts the photos of no station.
-func (t *surveyTally) loose() (n int) {
+// loose are the photos of no station.
+func (t *surveyTally) loose() (names []string) {
 	for _, shot := range t.shots {
 		if station, _ := t.job.setup.Place(shot.File); station == "" {
-			n++
+			names = append(names, shot.File)
 		}
 	}
-	return n
+	return names
 }
 
-// amiss tells how many photos say nothing or are of no station; "" when all is well.
-func (t *surveyTally) amiss(loose int) string {
+// inBrackets names the photos behind their number, when they are few.
+func inBrackets(names []string) string {
+	if text := few(names); text != "" {
+		return " (" + text + ")"
+	}
+	return ""
+}
+
+// amiss tells which photos say nothing or are of no station; "" when all is well.
+func (t *surveyTally) amiss(loose []string) string {
 	var parts []string
 	if n := len(t.notMeasured); n > 0 {
-		parts = append(parts, fmt.Sprintf("%d not measured%s", n, forBoth(t.job.mark)))
+		parts = append(parts, fmt.Sprintf("%d not measured%s", n, forBoth(t.job.mark))+inBrackets(t.notMeasured))
 	}
-	if loose > 0 {
-		parts = append(parts, fmt.Sprintf("%d of no station", loose))
+	if n := len(loose); n > 0 {
+		parts = append(parts, fmt.Sprintf("%d of no station", n)+inBrackets(loose))
 	}
 	if len(parts) == 0 {
 		return ""

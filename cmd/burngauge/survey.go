@@ -33,16 +33,11 @@ type surveyOptions struct {
 func newSurveyCmd(streams terminal.Streams) *cobra.Command {
 	o := &surveyOptions{streams: streams}
 	cmd := &cobra.Command{
-		Use:     "survey FOLDER",
-		Short:   "Measure one round of photos, a station each, and make its report",
-		Long:    surveyLong,
-		Example: surveyExample,
-		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]cobra.Completion, cobra.ShellCompDirective) {
-			if len(args) > 0 {
-				return nil, cobra.ShellCompDirectiveNoFileComp
-			}
-			return nil, cobra.ShellCompDirectiveFilterDirs
-		},
+		Use:               "survey FOLDER",
+		Short:             "Measure one round of photos, a station each, and make its report",
+		Long:              surveyLong,
+		Example:           surveyExample,
+		ValidArgsFunction: oneFolder,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.given = cmd.Flags().Changed
 			if err := o.takeFolder(args); err != nil {

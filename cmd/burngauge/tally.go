@@ -137,16 +137,29 @@ func (t *measureTally) failure() error {
 	return nil
 }
 
-// unmeasured counts the photos that say nothing, and names the only one.
+// unmeasured counts the photos that say nothing, and names the few.
 func (t *measureTally) unmeasured() string {
 	switch n := len(t.notMeasured); n {
 	case 0:
 		return ""
-	case 1:
-		return fmt.Sprintf("1 of %s not measured%s: %s", count(t.photos, "photo", "photos"), forBoth(t.o.mark), t.notMeasured[0])
 	default:
-		return fmt.Sprintf("%d of %d photos not measured%s", n, t.photos, forBoth(t.o.mark))
+		text := fmt.Sprintf("%d of %s not measured%s", n, count(t.photos, "photo", "photos"), forBoth(t.o.mark))
+		if names := few(t.notMeasured); names != "" {
+			text += ": " + names
+		}
+		return text
 	}
+}
+
+// mostNamed is how many photos one line names: more are found sooner in the table.
+const mostNamed = 3
+
+// few names the photos, "" when they are too many for one line.
+func few(names []string) string {
+	if len(names) > mostNamed {
+		return ""
+	}
+	return strings.Join(names, ", ")
 }
 
 // outsideFailure names what is outside the limit, then tells what else is amiss,

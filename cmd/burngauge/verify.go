@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -20,9 +21,11 @@ measurement of every photo, the choice of photos, where beam and pointer part wa
 and the verdict. What differs is named, and the exit code is 4. Photos that are not
 there are named too; when nothing else is wrong the exit code is 3.
 
-An offset, a verdict, a limit, a target's diameters or a station's name that was edited
-in the file is found, also when the digest was made anew. What no photo shows is only
-covered by the digest: the job's details, the date, the reasons.
+An offset, an uncertainty, a verdict or a station's name that was edited in the file is
+found, also when the digest was made anew. What no photo shows is only covered by the
+digest: the job's details, the date, the reasons. A limit, a target or a list of
+stations that was edited is found too, unless everything that follows from it was
+edited with it: that is the report of another choice, so the last line tells them.
 
 The digest (SHA-256 over the canonical JSON of RFC 8785) is an integrity check. It is
 not a signature and not a seal: anyone can make it anew, and nothing here shows who
@@ -168,8 +171,9 @@ func tellVerified(w io.Writer, r *report.Report, e survey.Evidence, differences 
 			}
 		}
 	}
-	_, err := fmt.Fprintf(w, "as the report says: digest, %s, %s, %s, verdict %s\n",
+	_, err := fmt.Fprintf(w, "as the report says: digest, %s, %s, %s, verdict %s\nby the limit of %s, the target %s and the stations %s\n",
 		count(len(e.Shots), "photo's hash", "photos' hashes"), count(marks, "measurement", "measurements"),
-		count(len(r.Stations), "station", "stations"), r.Verdict.State)
+		count(len(r.Stations), "station", "stations"), r.Verdict.State,
+		report.Millimetres.Length(r.LimitMM), report.OneLine(r.Target.Name), report.OneLine(strings.Join(r.Expected, ", ")))
 	return err
 }

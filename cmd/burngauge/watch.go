@@ -32,7 +32,7 @@ func runWatch(ctx context.Context, job *surveyJob) error {
 	}
 	w := &watcher{
 		tally: tally{streams: job.streams, progress: job.streams.Progress("", 0)},
-		job:   job, bench: newBench(job.workers, job.settings), shots: map[string]survey.Shot{}, overlays: map[string]string{}, taken: map[string]bool{},
+		job:   job, bench: newBench(job.workers, job.settings, report.Units(job.units)), shots: map[string]survey.Shot{}, overlays: map[string]string{}, taken: map[string]bool{},
 	}
 	w.streams.Note("watching %s for photos; Ctrl-C ends", job.folder)
 	err := survey.Watch(ctx, job.folder, survey.Watcher{Measure: w.measure, Gone: w.gone})
@@ -99,7 +99,7 @@ func (w *watcher) take(file string, m measured) error {
 	w.shots[file] = survey.Shot{File: file, Marks: m.marks}
 	station, reason := w.job.setup.Place(file)
 	if reason != "" {
-		w.streams.Note("%s: %s", file, reason)
+		w.streams.Note("%s: %s", report.OneLine(file), report.OneLine(reason))
 	}
 	if w.job.ndjson {
 		w.tellRefusals(file, m.marks)
@@ -120,7 +120,7 @@ func (w *watcher) gone(names []string) error {
 		if _, measured := w.shots[name]; measured {
 			known = true
 			delete(w.shots, name)
-			w.streams.Note("%s is gone: taken out of the report", name)
+			w.streams.Note("%s is gone: taken out of the report", report.OneLine(name))
 		}
 	}
 	if !known {

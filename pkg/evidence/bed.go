@@ -140,13 +140,13 @@ func (c *content) keys(k miniatures, list []entry) []key {
 	mark.Width *= 3
 	rings := make([]string, len(c.report.Target.RingsMM))
 	for i, diameter := range c.report.Target.RingsMM {
-		rings[i] = strings.TrimSuffix(c.length(diameter), " "+c.units.Name())
+		rings[i] = strings.TrimSuffix(c.units.Length(diameter), " "+c.units.Name())
 	}
 	out := []key{
 		{drawing{Reach: 1, Shapes: []shape{circle(0, 0, r, look{Stroke: ringInk, Width: 0.12})}},
 			fmt.Sprintf("the target's rings, %s %s across; the bar marks its top", strings.Join(rings, ", "), c.units.Name())},
 		{drawing{Reach: 1, Shapes: []shape{circle(0, 0, r, look{Stroke: limInk, Width: 0.2, Dash: []float64{0.44, 0.44}})}},
-			"limit, " + c.length(c.report.LimitMM) + " from the centre"},
+			"limit, " + c.units.Length(c.report.LimitMM) + " from the centre"},
 		{drawing{Reach: 1, Shapes: []shape{circle(0, 0, r, mark)}}, "the burn, at its place and of its size; a line joins it to the centre"},
 	}
 	if c.before != nil {

@@ -17,7 +17,7 @@ type fact struct{ Label, Text string }
 type verdictView struct {
 	State, Headline string
 	Badge           drawing
-	Text            string // the report's own sentence
+	Text            string // the sentence that names stations and distances
 	Remarks         string // how many warnings and refusals the table has, "" for none
 }
 
@@ -115,10 +115,14 @@ func notes(text string) (lines []string, long bool) {
 	return lines, len(lines) > shortNotesLines || utf8.RuneCountInString(text) > shortNotesRunes
 }
 
+// verdictRunes bounds the verdict's sentence, which must fit a page: twenty
+// stations outside, each with its distance and direction, take 800.
+const verdictRunes = 1500
+
 // verdict is that of one round.
 func (c *content) verdict(r *report.Report) verdictView {
-	state, limit := stateOf(r.Verdict.State), c.length(r.LimitMM)
-	v := verdictView{State: state, Badge: badge(state), Text: clean(r.Verdict.Text), Remarks: tally(r)}
+	state, limit := stateOf(r.Verdict.State), c.units.Length(r.LimitMM)
+	v := verdictView{State: state, Badge: badge(state), Text: printing.Cut(printing.Plain(r.VerdictText(c.units)), verdictRunes), Remarks: tally(r)}
 	switch state {
 	case inside:
 		v.Headline = "Inside: every station lies within " + limit + " of the centre"
@@ -184,15 +188,15 @@ func (c *content) target() []fact {
 	t := c.report.Target
 	var rings []string
 	for _, d := range t.RingsMM {
-		rings = append(rings, c.length(d))
+		rings = append(rings, c.units.Length(d))
 	}
 	facts := []fact{
 		{"target", clean(t.Name)},
 		{"rings across", strings.Join(rings, ", ")},
-		{"standard uncertainty of a ring", c.length(t.RingsUMM)},
-		{"tape above the rings", c.length(t.TapeMM)},
+		{"standard uncertainty of a ring", c.units.Length(t.RingsUMM)},
+		{"tape above the rings", c.units.Length(t.TapeMM)},
 		{"diameters checked by", or(t.Checked, "not told")},
-		{"limit", c.length(c.report.LimitMM) + " from the centre"},
+		{"limit", c.units.Length(c.report.LimitMM) + " from the centre"},
 	}
 	tool := strings.TrimSpace(clean(c.report.Tool.Name) + " " + clean(c.report.Tool.Version))
 	if c.report.Tool.OpenCV != "" {

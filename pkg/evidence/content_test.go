@@ -99,9 +99,10 @@ func TestWarningsStandWhereverTheNumberDoes(t *testing.T) {
 func TestInchesAreMillimetresBy25Point4(t *testing.T) {
 	s := single(2.54, 0, report.Size{MajorMM: 2, MinorMM: 2})
 	s.Report.LimitMM = 5.08
-	s.Units, s.Report.Verdict.Text = report.Inches, ""
+	s.Units = report.Inches
+	s.Report.Judge()
 	text := textOf(t, s)
-	for _, want := range []string{"0.10000 right", "0.10000 ± 0.00079", "within 0.2 in of the centre", "distance in", "0.157 in, 0.315 in"} {
+	for _, want := range []string{"0.10000 right", "0.10000 ± 0.00079", "within 0.2 in of the centre", "inside the limit of 0.0787 in", "distance in", "0.157 in, 0.315 in"} {
 		assert.Contains(t, text, want)
 	}
 	assert.NotContains(t, text, " mm ", "no unit but inches")
@@ -205,4 +206,16 @@ func TestColoursStandOutFromPaper(t *testing.T) {
 	}
 	assert.GreaterOrEqual(t, contrast(burnInk, scorch), 3.0, "the outline on the burn")
 	assert.GreaterOrEqual(t, contrast(ink, scorch), 3.0, "the offset's line on the burn")
+}
+
+// What the PDF cannot show is named with its field, each once; HTML has it.
+func TestWhatAPDFCannotShowIsNamed(t *testing.T) {
+	s := withPictures(t, example())
+	require.Empty(t, s.Unshown())
+	s.Report.Job.Technician, s.Report.Job.Site = "山田", "Łódź, Русская улица"
+	s.Report.Job.Notes = "first line\nورشة"
+	s.Report.Stations[0].Station, s.Pictures[0].Station = "左後", "左後"
+	s.Report.Unassigned[0].Photo.File = "写真.jpg"
+	assert.ElementsMatch(t, []string{`technician "山田"`, `notes "ورشة"`, `station "左後"`, `photo "写真.jpg"`}, s.Unshown())
+	assert.Contains(t, textOf(t, s), "山田")
 }

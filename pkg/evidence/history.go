@@ -5,7 +5,6 @@ import (
 	"io"
 	"slices"
 	"strings"
-	"text/tabwriter"
 	"time"
 
 	"burngauge.dev/burngauge/pkg/report"
@@ -81,17 +80,14 @@ func WriteHistory(w io.Writer, reports []*report.Report, units report.Units) err
 	}
 	var b strings.Builder
 	p.writeMachines(&b)
-	table := tabwriter.NewWriter(&b, 0, 0, 2, ' ', tabwriter.StripEscape)
-	fmt.Fprintln(table, strings.Join(p.head(units), "\t"))
+	var rows [][]string
 	var notes []string
 	for i, r := range p.reports {
 		cells, said := p.line(i, r, speaker{units})
-		fmt.Fprintln(table, strings.Join(cells, "\t"))
+		rows = append(rows, cells)
 		notes = append(notes, said...)
 	}
-	if err := table.Flush(); err != nil {
-		return fmt.Errorf("writing the history: %w", err)
-	}
+	b.WriteString(report.Columns(p.head(units), rows...))
 	if notes != nil {
 		b.WriteString("\n" + strings.Join(notes, "\n") + "\n")
 	}
@@ -134,7 +130,7 @@ func (p *past) line(i int, r *report.Report, s speaker) (cells, notes []string) 
 	if len(p.machines) > 1 {
 		cells = append(cells, or(r.Job.Machine, "not named"))
 	}
-	cells = append(cells, or(r.Verdict.State, "-"), s.length(r.LimitMM))
+	cells = append(cells, or(r.Verdict.State, "-"), s.units.Length(r.LimitMM))
 	for _, name := range p.stations {
 		m := p.burn(r, name)
 		t := s.tell(m)
@@ -149,4 +145,21 @@ func (p *past) line(i int, r *report.Report, s speaker) (cells, notes []string) 
 		notes = append(notes, remarks(date+" "+or(name, "unnamed")+": ", m)...)
 	}
 	return cells, notes
+}
+
+// UnshownInChart lists what a chart of the reports cannot show whole, as
+// Sheet.Unshown does for a PDF: it is drawn with the same fonts.
+func UnshownInChart(reports []*report.Report) (list []string) {
+	p, err := newPast(reports)
+	if err != nil {
+		return nil
+	}
+	var names []fact
+	for _, name := range p.machines {
+		names = append(names, fact{"machine", name})
+	}
+	for _, name := range p.stations {
+		names = append(names, fact{"station", name})
+	}
+	return unshown(names)
 }

@@ -32,6 +32,15 @@ func TestHistoryIsInTheOrderOfTime(t *testing.T) {
 	}
 }
 
+func TestWhatAChartCannotShowIsNamed(t *testing.T) {
+	list := rounds(2)
+	assert.Empty(t, UnshownInChart(list))
+	for _, r := range list {
+		r.Job.Machine, r.Stations[0].Station = "機械 1", "左後"
+	}
+	assert.ElementsMatch(t, []string{`machine "機械 1"`, `station "左後"`}, UnshownInChart(list))
+}
+
 func TestReportsOfSeveralMachinesAreToldApart(t *testing.T) {
 	list := rounds(2)
 	list[1].Job.Machine = "another\x1b[2J"

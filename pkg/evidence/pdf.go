@@ -34,7 +34,8 @@ type paper struct {
 	wide, tall float64
 	y          float64 // where the next thing starts
 	foot       string
-	pages      int // how many there will be, 0: not known yet
+	pages      int     // how many there will be, 0: not known yet
+	mapScale   float64 // of the map's drawings
 }
 
 // WritePDF writes the sheet with real text and embedded fonts. The same Sheet
@@ -46,11 +47,12 @@ func (s Sheet) WritePDF(w io.Writer) error {
 		return err
 	}
 	c := newContent(s)
-	draft, err := s.layOut(c, 0) // counts the pages, which each page tells
+	scale := s.mapScale(c)
+	draft, err := s.layOut(c, 0, scale) // counts the pages, which each page tells
 	if err != nil {
 		return err
 	}
-	final, err := s.layOut(c, draft.doc.PageCount())
+	final, err := s.layOut(c, draft.doc.PageCount(), scale)
 	if err != nil {
 		return err
 	}
@@ -58,8 +60,9 @@ func (s Sheet) WritePDF(w io.Writer) error {
 }
 
 // layOut puts the content on pages.
-func (s Sheet) layOut(c *content, pages int) (*paper, error) {
+func (s Sheet) layOut(c *content, pages int, mapScale float64) (*paper, error) {
 	p := s.newPaper(c, pages)
+	p.mapScale = mapScale
 	p.front(c)
 	if c.LongNotes {
 		p.heading("Notes", bodySize*leading)

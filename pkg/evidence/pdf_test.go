@@ -48,7 +48,7 @@ func squeezed(text string) string { return strings.Join(strings.Fields(text), ""
 func TestThePDFHasRealText(t *testing.T) {
 	pages := pdfText(t, withPictures(t, example()))
 	for _, want := range []string{"J-2026-104/2", "Jadwiga Müller-Wałęsa", "Halle 3 – Łódź", "Outside: not every station lies within 2 mm of the centre",
-		"0.966 ± 0.030", "2.413 down", "before: no number (cut-off)", "warning (one-ring)", "page 1 of 4"} {
+		"0.966 ± 0.030", "2.413 down", "before: no number (cut-off)", "warning (one-ring)", "page 1 of 3"} {
 		assert.Contains(t, pages[0], want)
 	}
 	all := squeezed(run(t, "pdftotext", "-raw", pdfOf(t, withPictures(t, example())), "-"))
@@ -66,6 +66,46 @@ func TestMapAndTableShareTheFirstPage(t *testing.T) {
 		for _, want := range []string{"Alignment evidence", "Outside:", "The bed, seen from the front", "The burns in numbers", "2.623 ± 0.019", "95 of 100 cases"} {
 			assert.Contains(t, first, want, paper)
 		}
+	}
+}
+
+// A station more than the five, or twelve of one's own, make the map smaller and
+// not the page two.
+func TestMoreStationsStillShareTheFirstPage(t *testing.T) {
+	further := example()
+	for _, s := range [][]report.Station{further.Report.Stations, further.Before.Stations} {
+		for i := range s {
+			s[i].Burn = mark(s[i].Station+".jpg", 0.3, 0.2, 0.02) // no long remarks
+		}
+	}
+	extra := *mark("attic.jpg", 0.1, 0.2, 0.03)
+	further.Before.Stations = append(further.Before.Stations, report.Station{Station: "attic", Photos: []string{"attic.jpg"}, Burn: &extra})
+	twelve := single(0.3, 0.2, report.Size{MajorMM: 3, MinorMM: 3})
+	twelve.Report.Expected, twelve.Report.Stations = nil, nil
+	for i := range 12 {
+		name := fmt.Sprintf("place-%02d", i+1)
+		twelve.Report.Expected = append(twelve.Report.Expected, name)
+		twelve.Report.Stations = append(twelve.Report.Stations, report.Station{Station: name, Photos: []string{name + ".jpg"}, Burn: mark(name+".jpg", 0.3, 0.2, 0.02)})
+	}
+	for last, s := range map[string]Sheet{"attic": further, "place-12": twelve} {
+		for _, s.Paper = range printing.Papers() {
+			first := pdfText(t, s)[0]
+			assert.Equal(t, 2, strings.Count(first, last), "in the map and in the table, %s", s.Paper)
+			assert.Contains(t, first, "95 of 100 cases", s.Paper)
+		}
+	}
+}
+
+// The usual five stations: their pictures stand on one page.
+func TestFiveOverlaysStandOnOnePage(t *testing.T) {
+	s := withPictures(t, example())
+	last := s.Pictures[len(s.Pictures)-1]
+	for len(s.Pictures) < 5 {
+		s.Pictures = append(s.Pictures, last)
+	}
+	require.Len(t, s.Pictures, 5)
+	for _, s.Paper = range printing.Papers() {
+		assert.Equal(t, 5, strings.Count(pdfText(t, s)[1], "SHA-256"), s.Paper)
 	}
 }
 

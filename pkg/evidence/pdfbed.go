@@ -2,14 +2,33 @@ package evidence
 
 import "burngauge.dev/burngauge/pkg/typeface"
 
-// Cells of the map, mm.
+// Cells of the map at its full scale, mm.
 const (
 	bedPad      = 1.5
 	bedMini     = 26.0
 	furtherMini = 24.0
 	furtherCols = 5
 	cellGap     = 3.0
+	besideRoom  = 32.0 // for words beside a drawing: "0.414 right, 3.076 up" on one line
 )
+
+// mapScales are tried in turn until map and table share the first page. At the
+// smallest a target of four rings is 14 mm wide, and its inner ring still shows.
+var mapScales = []float64{1, 0.85, 0.7, 0.6}
+
+// mapScale is the largest at which the first page holds all that belongs on it; 1
+// when there are too many stations for any.
+func (s Sheet) mapScale(c *content) float64 {
+	for _, scale := range mapScales {
+		p := s.newPaper(c, 0)
+		p.mapScale = scale
+		p.front(c)
+		if p.doc.PageNo() == 1 {
+			return scale
+		}
+	}
+	return 1
+}
 
 // bed draws the map: corners in two rows, the middle between them, further
 // stations in rows below.
@@ -18,8 +37,9 @@ func (p *paper) bed(v bedView) {
 	if len(v.Bed) > 0 {
 		p.standard(v.Bed)
 	}
-	for i := 0; i < len(v.Others); i += furtherCols {
-		p.row(v.Others[i:min(i+furtherCols, len(v.Others))])
+	columns := p.furtherColumns()
+	for i := 0; i < len(v.Others); i += columns {
+		p.row(v.Others[i:min(i+columns, len(v.Others))], columns)
 	}
 	p.keys(v.Keys)
 }
@@ -30,7 +50,7 @@ func (p *paper) standard(list []spotView) {
 	column := (p.width() - 2*bedPad) / 3
 	rowTall, middleTall := 0.0, 0.0
 	for _, s := range list {
-		tall := p.station(s, frame{wide: column}, bedMini, false)
+		tall := p.station(s, frame{wide: column}, bedMini*p.mapScale, false)
 		if s.Row == 1 {
 			middleTall = tall
 			continue
@@ -53,7 +73,7 @@ func (p *paper) standard(list []spotView) {
 		case 2:
 			y += inner - rowTall
 		}
-		p.station(s, frame{margin + bedPad + float64(s.Column)*column, y, column}, bedMini, true)
+		p.station(s, frame{margin + bedPad + float64(s.Column)*column, y, column}, bedMini*p.mapScale, true)
 	}
 	p.centred("front, where one stands", top+inner+2*bedPad)
 	p.y += tall + 1
@@ -65,16 +85,25 @@ func (p *paper) centred(words string, y float64) {
 	p.put(wrapped(text{words: words, size: smallSize, ink: muted, x: x}, p.width()), y)
 }
 
+// furtherColumns is how many further stations stand in a row: one more where the
+// drawings are smaller, which leaves the words on their lines.
+func (p *paper) furtherColumns() int {
+	if p.mapScale < 1 {
+		return furtherCols + 1
+	}
+	return furtherCols
+}
+
 // row draws further stations side by side.
-func (p *paper) row(list []spotView) {
-	column := p.width() / furtherCols
+func (p *paper) row(list []spotView, columns int) {
+	column := p.width() / float64(columns)
 	tall := 0.0
 	for _, s := range list {
-		tall = max(tall, p.station(s, frame{wide: column}, furtherMini, false))
+		tall = max(tall, p.station(s, frame{wide: column}, furtherMini*p.mapScale, false))
 	}
 	p.need(tall)
 	for i, s := range list {
-		p.station(s, frame{margin + float64(i)*column, p.y, column}, furtherMini, true)
+		p.station(s, frame{margin + float64(i)*column, p.y, column}, furtherMini*p.mapScale, true)
 	}
 	p.y += tall + cellGap
 }
@@ -85,7 +114,7 @@ func (p *paper) row(list []spotView) {
 func (p *paper) station(s spotView, f frame, mini float64, inked bool) float64 {
 	_, _, wide, high := s.Drawing.bounds()
 	tall := mini * high / wide
-	beside := f.wide > 1.8*mini
+	beside := f.wide-mini > besideRoom
 	x, y, room := f.x+1, f.y+tall+0.5, f.wide-2
 	at := frame{f.x + (f.wide-mini)/2, f.y, mini}
 	if beside {

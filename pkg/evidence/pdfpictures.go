@@ -12,7 +12,7 @@ import (
 const (
 	pictureGap  = 6.0
 	pictureTall = 86.0 // most that a picture takes of a page, so that two rows fit
-	manyOverlay = 8    // more than two pages hold
+	manyOverlay = 4    // more than a page holds in rows of two: three make it the five stations' one page
 )
 
 // overlays draws the pictures in rows, beginning on a new page.

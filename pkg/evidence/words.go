@@ -29,11 +29,6 @@ type told struct {
 // speaker knows the unit that lengths are told in.
 type speaker struct{ units report.Units }
 
-// length is an exact length with its unit: "2 mm".
-func (s speaker) length(mm float64) string {
-	return strconv.FormatFloat(s.units.From(mm), 'g', 3, 64) + " " + s.units.Name()
-}
-
 // tell puts a measurement into words; nil is a station without one.
 func (s speaker) tell(m *report.Measurement) told {
 	switch {

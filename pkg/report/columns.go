@@ -19,6 +19,18 @@ type grid struct {
 	below [][]string
 }
 
+// Columns is a table for a terminal: the headings, then the rows, each column as
+// wide as its widest cell in a terminal's cells, East Asian letters counted double.
+func Columns(headings []string, rows ...[]string) string {
+	g := newGrid(headings)
+	for _, row := range rows {
+		g.add(row, nil)
+	}
+	var b strings.Builder
+	g.write(&b)
+	return b.String()
+}
+
 func newGrid(headings []string) *grid {
 	return &grid{rows: [][]string{headings}, below: [][]string{nil}}
 }

@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"burngauge.dev/burngauge/pkg/coverage"
@@ -138,7 +137,7 @@ func (t *tally) text(worst reading, units Units) string {
 	if t.measured() == 0 {
 		return "No station has a measured burn."
 	}
-	limit := limitText(worst.burn.Verdict.LimitMM, units)
+	limit := units.Length(worst.burn.Verdict.LimitMM)
 	if len(t.missing) == 0 {
 		return t.found("", t.measured(), limit, units) + t.farthest(worst, units)
 	}
@@ -213,11 +212,6 @@ func (r reading) where(units Units) string {
 		text += fmt.Sprintf(", %.0f %% likely inside", 100*v.Probability)
 	}
 	return text
-}
-
-// limitText is the limit with its unit.
-func limitText(mm float64, units Units) string {
-	return strconv.FormatFloat(units.From(mm), 'g', 3, 64) + " " + units.Name()
 }
 
 // share is the subject and verb of "2 of 5 stations are".

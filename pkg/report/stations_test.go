@@ -20,14 +20,7 @@ func stationsText(t *testing.T, r *Report, units Units) string {
 // The goldens were read by eye, line by line, against the numbers in sample.
 func TestStationsReadAsTheyShould(t *testing.T) {
 	for _, units := range []Units{Millimetres, Inches} {
-		path := filepath.Join("testdata", "stations-"+string(units)+".txt")
-		got := stationsText(t, sample(), units)
-		if *update {
-			require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
-		}
-		want, err := os.ReadFile(path)
-		require.NoError(t, err)
-		assert.Equal(t, string(want), got)
+		isGolden(t, "stations-"+string(units)+".txt", stationsText(t, sample(), units))
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -33,6 +34,12 @@ func (u Units) Name() string {
 		return string(Inches)
 	}
 	return string(Millimetres)
+}
+
+// Length is an exact length with its unit, as a limit is told: "2 mm", to three
+// significant digits.
+func (u Units) Length(mm float64) string {
+	return strconv.FormatFloat(u.From(mm), 'g', 3, 64) + " " + u.Name()
 }
 
 // WriteTable writes the measurements for people: a row for each, columns
@@ -116,7 +123,7 @@ func verdict(v *Verdict, units Units) string {
 	if v == nil {
 		return "-"
 	}
-	limit := limitText(v.LimitMM, units)
+	limit := units.Length(v.LimitMM)
 	switch v.State {
 	case "inside", "outside":
 		return v.State + " the limit of " + limit

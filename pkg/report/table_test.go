@@ -44,16 +44,20 @@ func table(t *testing.T, list []Measurement, units Units) string {
 // The goldens were read by eye, line by line, against the numbers in assorted.
 func TestTablesReadAsTheyShould(t *testing.T) {
 	for _, units := range []Units{Millimetres, Inches} {
-		path := filepath.Join("testdata", "table-"+string(units)+".txt")
-		got := table(t, assorted(), units)
-		if *update {
-			require.NoError(t, os.MkdirAll("testdata", 0o755))
-			require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
-		}
-		want, err := os.ReadFile(path)
-		require.NoError(t, err)
-		assert.Equal(t, string(want), got)
+		isGolden(t, "table-"+string(units)+".txt", table(t, assorted(), units))
 	}
+}
+
+// isGolden holds a text against a file of testdata, which -update writes anew.
+func isGolden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
+	if *update {
+		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, string(want), got)
 }
 
 // An ideograph takes two cells: the file's name of five characters takes ten less two.
@@ -77,6 +81,11 @@ func TestColumnsStartInTheSameCell(t *testing.T) {
 			assert.Equal(t, verdict, at(line, "outside the"))
 		}
 	}
+}
+
+// Unicode Standard Annex 11: each of these letters is wide, two cells.
+func TestColumnsAreAlignedByCells(t *testing.T) {
+	assert.Equal(t, "a       b\n左後 1  2\n", Columns([]string{"a", "b"}, []string{"左後 1", "2"}))
 }
 
 func TestNoNumbersNoNote(t *testing.T) {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"reflect"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -60,7 +61,8 @@ func printable(r rune) rune {
 // Source is a text that was read, for finding the place of a key later.
 type Source struct{ file *ast.File }
 
-// Decode reads data into the struct that into points to. Every error is a *Fault.
+// Decode reads data into the struct that into points to. Where a text is wanted,
+// what looks like a number is taken as it is written. Every error is a *Fault.
 func Decode(data []byte, rules Rules, into any) (Source, error) {
 	if fault := rules.plain(data); fault != nil {
 		return Source{}, fault
@@ -86,6 +88,7 @@ func Decode(data []byte, rules Rules, into any) (Source, error) {
 	case err != nil:
 		return source, rules.fault(source, err)
 	}
+	source.keepTexts("", reflect.ValueOf(into))
 	return source, nil
 }
 

@@ -46,6 +46,31 @@ func TestFaultsSayWhereAndWhat(t *testing.T) {
 	}
 }
 
+// YAML 1.2.2, chapter 10.3.2 resolves each of these to a number or a truth value;
+// where a text is wanted it is the text, with or without a remark behind it.
+func TestATextThatLooksLikeANumberIsKeptAsWritten(t *testing.T) {
+	for _, written := range []string{"1.50", "0042", "0x1F", "0o17", "1_000", "+5", "-0", "1e5", ".nan", "-.inf", "True", "12345678901234567890123", "007.10"} {
+		for _, yaml := range []string{"name: " + written, "name: " + written + "   # a remark", "sides: [1.50]\nlid: {name: " + written + "}", "names: [a, " + written + "]", "inner: " + written} {
+			var b struct {
+				Box   box `yaml:",inline"`
+				Names []string
+				Inner string
+			}
+			_, err := Decode([]byte(yaml), boxRules(0), &b)
+			require.NoError(t, err, yaml)
+			got := b.Box.Name + b.Inner
+			if b.Box.Lid != nil {
+				got += b.Box.Lid.Name
+				assert.Equal(t, []float64{1.5}, b.Box.Sides, "a number stays one")
+			}
+			if b.Names != nil {
+				got += b.Names[1]
+			}
+			assert.Equal(t, written, got, yaml)
+		}
+	}
+}
+
 func TestAliasesAreCountedAndMayBeForbidden(t *testing.T) {
 	const two = "sides: &s [1, 2]\nlid: {sides: *s, lid: {sides: *s}}"
 	var b box

@@ -24,15 +24,24 @@ func (s Source) Fault(key, text string) *Fault {
 
 // place is where a key's value starts, nil when it is not in the source.
 func (s Source) place(key string) *token.Position {
+	node := s.node(key)
+	if node == nil || node.GetToken() == nil {
+		return nil
+	}
+	return node.GetToken().Position
+}
+
+// node is a key's value, nil when it is not in the source.
+func (s Source) node(key string) ast.Node {
 	path, err := yaml.PathString("$." + key)
 	if err != nil || s.file == nil {
 		return nil
 	}
 	node, err := path.FilterFile(s.file)
-	if err != nil || node.GetToken() == nil {
+	if err != nil {
 		return nil
 	}
-	return node.GetToken().Position
+	return node
 }
 
 // parent drops the last part of a key, "" when there is but one.

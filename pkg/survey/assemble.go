@@ -53,7 +53,7 @@ func (s Setup) Assemble(shots []Shot) (*report.Report, []string, error) {
 	}
 	out.Unassigned = unassigned(append(loose, left...))
 	out.Judge()
-	return &out, remarks, nil
+	return &out, append(remarks, twins(&out)...), nil
 }
 
 // order puts the expected stations first, in their order, and others after

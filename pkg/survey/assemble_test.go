@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"crypto/sha256"
 	"fmt"
 	"math/rand/v2"
 	"testing"
@@ -24,7 +25,7 @@ func mark(name, file, clock string, right, radius float64) report.Measurement {
 	variance := radius * radius / 5.991 // chi squared, two degrees of freedom, 0.95
 	p := coverage.Within([2]float64{right, 0}, coverage.Isotropic(radius/2.4477), 2)
 	return report.Measurement{
-		Photo: report.Photo{File: file, SHA256: fmt.Sprintf("%064x", len(file)), Taken: taken(clock)}, Mark: name, Target: "plain-4", Status: report.Measured,
+		Photo: report.Photo{File: file, SHA256: fmt.Sprintf("%x", sha256.Sum256([]byte(file))), Taken: taken(clock)}, Mark: name, Target: "plain-4", Status: report.Measured,
 		Offset:      &report.Offset{RightMM: right, DistanceMM: right, Clock: "3:00", Rings: right / 2},
 		Uncertainty: &report.Uncertainty{CovarianceMM2: [2][2]float64{{variance, 0}, {0, variance}}, RadiusMM: radius, Coverage: 0.95},
 		Verdict:     &report.Verdict{LimitMM: 2, State: coverage.State(p), Probability: p},
@@ -175,4 +176,23 @@ func TestTheReportDoesNotDependOnTheOrderOfThePhotos(t *testing.T) {
 		require.Equal(t, string(first), string(data))
 		require.Equal(t, wantRemarks, remarks)
 	}
+}
+
+// A wrong copy makes two corners of one burn: that is said, and not of a station's
+// burn and pointer, which share their photo.
+func TestOnePictureForTwoStationsIsSaid(t *testing.T) {
+	shots := pass("", 9, 0.5)
+	for i := range shots {
+		shots[i].Marks = append(shots[i].Marks, mark("pointer", shots[i].File, "", 0.3, 0.03))
+	}
+	_, remarks := assemble(t, setup(t), shots...)
+	assert.Empty(t, remarks)
+	for i := range shots[4].Marks {
+		shots[4].Marks[i].Photo.SHA256 = shots[2].Marks[0].Photo.SHA256
+	}
+	r, remarks := assemble(t, setup(t), shots...)
+	said := `middle and front-right rest on one picture: "front-right.jpg" is a copy of "middle.jpg"`
+	assert.Equal(t, []string{said}, remarks)
+	_, notes := Verify(reread(t, r), evidence(shots))
+	assert.Equal(t, []string{said}, notes)
 }

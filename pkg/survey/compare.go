@@ -146,18 +146,34 @@ func compareLoosely(stated, found report.Measurement) string {
 		return fmt.Sprintf("the offset is (%.3f, %.3f) mm in the report, (%.3f, %.3f) by the photo: %.3f mm apart, more than the stated radius of %.3f",
 			stated.Offset.RightMM, stated.Offset.UpMM, found.Offset.RightMM, found.Offset.UpMM, apart, stated.Uncertainty.RadiusMM)
 	}
+	if a, b := stated.Verdict, found.Verdict; a != nil && b != nil && contradict(a.State, b.State) {
+		return fmt.Sprintf("the state is %q in the report, %q by the photo", a.State, b.State)
+	}
 	return ""
 }
 
+// contradict says whether one is inside and the other outside, which two versions
+// never say of one photo however wide a radius is stated.
+func contradict(a, b string) bool {
+	return a == coverage.Inside && b == coverage.Outside || a == coverage.Outside && b == coverage.Inside
+}
+
+// radiusTolerance is how far the radius may lie from its covariance's, as a part of
+// it: another version may work it out by another formula.
+const radiusTolerance = 0.01
+
 // selfConsistent finds a measurement whose own numbers do not fit each other:
-// the distance its offset, the verdict the offset, the uncertainty and the
-// limit. It holds whichever version measured.
+// the distance its offset, the radius the covariance, the verdict the offset, the
+// uncertainty and the limit. It holds whichever version measured.
 func selfConsistent(m report.Measurement, limit float64) string {
 	if m.Offset == nil || m.Uncertainty == nil || m.Verdict == nil {
 		return ""
 	}
 	if d := math.Hypot(m.Offset.RightMM, m.Offset.UpMM); !near(d, m.Offset.DistanceMM) {
 		return fmt.Sprintf("distance_mm is %.4g, but the offset gives %.4g", m.Offset.DistanceMM, d)
+	}
+	if r := coverage.Radius(m.Uncertainty.CovarianceMM2, m.Uncertainty.Coverage); !(math.Abs(r-m.Uncertainty.RadiusMM) <= radiusTolerance*r) {
+		return fmt.Sprintf("radius_mm is %.4g, but the covariance gives %.4g", m.Uncertainty.RadiusMM, r)
 	}
 	if !near(m.Verdict.LimitMM, limit) {
 		return fmt.Sprintf("it is judged against a limit of %.4g mm, the report against %.4g", m.Verdict.LimitMM, limit)

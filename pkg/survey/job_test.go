@@ -63,10 +63,11 @@ func TestAWrongJobFileSaysWhereAndWhat(t *testing.T) {
 }
 
 func TestNumbersAreTakenAsText(t *testing.T) {
-	job, err := ParseJob("job.yaml", []byte("reference: 0914\nstations: [A, 2]\nnotes: |\n  two\n  lines\n"))
+	job, err := ParseJob("job.yaml", []byte("reference: 0042\nsite: 1.50\nstations: [A, 2.0]\nnotes: |\n  two\n  lines\n"))
 	require.NoError(t, err)
-	assert.Equal(t, "0914", job.Reference)
-	assert.Equal(t, []string{"A", "2"}, job.Stations)
+	assert.Equal(t, "0042", job.Reference)
+	assert.Equal(t, "1.50", job.Site)
+	assert.Equal(t, []string{"A", "2.0"}, job.Stations)
 	assert.Equal(t, "two\nlines\n", job.Notes)
 }
 

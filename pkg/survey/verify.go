@@ -23,7 +23,8 @@ type Evidence struct {
 // also when its digest was made anew: every measurement is compared with a fresh
 // one, and stations, choice of photos, parting of beam and pointer, and verdict
 // are worked out again. What no photo shows is not checked but for the digest:
-// the job, the date, the reasons, the tool.
+// the job, the date, the reasons, the tool, and which limit, target and stations
+// were chosen, as long as everything in the report follows from them.
 //
 // Notes are what could not be checked. No difference means that the report says
 // what its photos say; it does not show who made it.
@@ -37,6 +38,7 @@ func Verify(r *report.Report, e Evidence) (differences []Difference, notes []str
 	v.measurements()
 	v.names()
 	v.set()
+	v.notes = append(v.notes, twins(r)...)
 	return v.differences, v.notes
 }
 

@@ -73,7 +73,7 @@ func TestEveryEditIsFoundThoughTheDigestIsAnew(t *testing.T) {
 		"the set's text":        func(r *report.Report) { r.Verdict.Text = "All stations are inside." },
 		"the worst station":     func(r *report.Report) { r.Verdict.WorstStation = "middle" },
 		"the limit":             func(r *report.Report) { r.LimitMM = 3 },
-		"every limit":           everyLimit,
+		"the marks' limits":     everyLimit,
 		"the target's rings":    func(r *report.Report) { r.Stations[0].Burn.Target = "wide-3" },
 		"an uncertainty":        func(r *report.Report) { right(r).Burn.Uncertainty.RadiusMM = 0.01 },
 		"a station's name":      func(r *report.Report) { r.Stations[4].Station = "front-centre"; r.Judge() },
@@ -110,7 +110,7 @@ func TestEveryEditIsFoundThoughTheDigestIsAnew(t *testing.T) {
 	}
 }
 
-// everyLimit makes the front right inside a wider limit, all numbers fitting.
+// everyLimit makes the front right inside a wider limit, in every mark's verdict.
 func everyLimit(r *report.Report) {
 	for i := range r.Stations {
 		for _, m := range []*report.Measurement{r.Stations[i].Burn, r.Stations[i].Pointer} {
@@ -227,6 +227,31 @@ func TestAnotherVersionIsHeldToTheStatedRadius(t *testing.T) {
 	e.SameTool = false
 	differences, _ := Verify(reread(t, r), e)
 	assert.NotEmpty(t, differences)
+}
+
+// Who edits the tool's version away must not get a wide radius for it: neither one
+// that the covariance does not give, nor a verdict that the photo turns round.
+func TestAnotherVersionIsNoCoverForAnEdit(t *testing.T) {
+	for name, edit := range map[string]func(u *report.Uncertainty){
+		"a radius without its covariance": func(u *report.Uncertainty) { u.RadiusMM = 5 },
+		"a wide radius": func(u *report.Uncertainty) {
+			u.CovarianceMM2 = [2][2]float64{{0.6, 0}, {0, 0.6}}
+			u.RadiusMM = coverage.Radius(u.CovarianceMM2, u.Coverage)
+		},
+	} {
+		r, shots := witnessed(t)
+		m := r.Stations[4].Burn // at 2.1 mm, outside the limit of 2
+		m.Offset.RightMM, m.Offset.DistanceMM, m.Verdict.State = 0.25, 0.25, "inside"
+		edit(m.Uncertainty)
+		require.Equal(t, "inside", coverage.State(coverage.Within([2]float64{0.25, 0}, m.Uncertainty.CovarianceMM2, 2)), name)
+		m.Verdict.Probability = coverage.Within([2]float64{0.25, 0}, m.Uncertainty.CovarianceMM2, 2)
+		r.Stations[4].BeamFromPointer = report.Part(m, r.Stations[4].Pointer)
+		r.Judge()
+		e := evidence(shots)
+		e.SameTool = false
+		differences, _ := Verify(reread(t, r), e)
+		assert.NotEmpty(t, differences, name)
+	}
 }
 
 func TestDifferencesAreToldByKeyAndNumber(t *testing.T) {

@@ -16,6 +16,7 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
+	"golang.org/x/text/unicode/norm"
 )
 
 // Face is one weight. It may be used from several goroutines at once.
@@ -79,16 +80,33 @@ func (f *Face) Width(words string, size float64) float64 {
 	return float64(total) / 64 / emUnits * size
 }
 
-// Drawable replaces what the font has no glyph for by a question mark.
+// Drawable replaces what the font has no glyph for by a question mark. A letter and
+// its accent that stand apart, as in file names from some systems, become the one
+// letter that the font has (Unicode's normal form C).
 func (f *Face) Drawable(words string) string {
+	return strings.Map(func(r rune) rune {
+		if f.hasRune(r) {
+			return r
+		}
+		return '?'
+	}, norm.NFC.String(words))
+}
+
+// Has says whether the font shows every character of the words.
+func (f *Face) Has(words string) bool {
+	for _, r := range norm.NFC.String(words) {
+		if !f.hasRune(r) {
+			return false
+		}
+	}
+	return true
+}
+
+func (f *Face) hasRune(r rune) bool {
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	return strings.Map(func(r rune) rune {
-		if glyph, err := f.font.GlyphIndex(&f.buf, r); err != nil || glyph == 0 {
-			return '?'
-		}
-		return r
-	}, words)
+	glyph, err := f.font.GlyphIndex(&f.buf, r)
+	return err == nil && glyph != 0
 }
 
 // Wrap breaks words into lines no wider than width, at a font size in the same

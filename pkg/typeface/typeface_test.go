@@ -56,4 +56,11 @@ func TestWrapOfACharacterWiderThanTheLineEnds(t *testing.T) {
 
 func TestWhatTheFontLacksIsShownAsAQuestionMark(t *testing.T) {
 	assert.Equal(t, "łóź ü – Ω Ж ? ?", Regular().Drawable("łóź ü – Ω Ж 床 \U0001f600"))
+	assert.False(t, Regular().Has("left 床"))
+	assert.True(t, Regular().Has("łóź ü – Ω Ж"))
+}
+
+func TestALetterApartFromItsAccentIsDrawnAsOne(t *testing.T) {
+	assert.Equal(t, "R\u00fcck\u00e9", Regular().Drawable("Ru\u0308cke\u0301"))
+	assert.True(t, Regular().Has("Ru\u0308ck"))
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -14,9 +13,9 @@ import (
 
 // offsetWords tells an offset: "0.440 mm left, 0.860 mm up = 0.970 mm at 11:00,
 // ring 0.485", with spaces that are tied where a line must not end. radius is that of the uncertainty in mm, 0 when it is not known.
-func offsetWords(o report.Offset, radius float64) string {
-	text := fmt.Sprintf("%s, %s = %s\u00a0mm",
-		sided(o.RightMM, radius, "left", "right"), sided(o.UpMM, radius, "down", "up"), report.FormatValue(o.DistanceMM, radius))
+func (s *scene) offsetWords(o report.Offset, radius float64) string {
+	text := fmt.Sprintf("%s, %s = %s",
+		s.sided(o.RightMM, radius, "left", "right"), s.sided(o.UpMM, radius, "down", "up"), s.rounded(o.DistanceMM, radius))
 	if strings.Contains(o.Clock, ":") {
 		text += " at\u00a0" + o.Clock
 	}
@@ -26,39 +25,46 @@ func offsetWords(o report.Offset, radius float64) string {
 }
 
 // sided tells a signed length; one that rounds to zero has no side.
-func sided(mm, radius float64, negative, positive string) string {
+func (s *scene) sided(mm, radius float64, negative, positive string) string {
 	side := positive
 	if mm < 0 {
 		side = negative
 	}
-	text := report.FormatValue(math.Abs(mm), radius)
-	if strings.Trim(text, "0.") == "" {
+	text := s.rounded(math.Abs(mm), radius)
+	if !strings.ContainsAny(text, "123456789") {
 		side = negative + " or " + positive
 	}
-	return text + "\u00a0mm " + side
+	return text + " " + side
+}
+
+// rounded is a length with its unit, rounded to fit the uncertainty's radius.
+func (s *scene) rounded(mm, radius float64) string {
+	return report.FormatValue(s.units.From(mm), s.units.From(radius)) + "\u00a0" + s.units.Name()
+}
+
+// exact is a length that has no uncertainty, with its unit.
+func (s *scene) exact(mm float64) string {
+	return strings.ReplaceAll(s.units.Length(mm), " ", "\u00a0")
 }
 
 // uncertaintyWords tells an uncertainty: "± 0.030 mm (95 %)".
-func uncertaintyWords(u *report.Uncertainty) string {
+func (s *scene) uncertaintyWords(u *report.Uncertainty) string {
 	if u == nil {
 		return "±\u00a0unknown"
 	}
-	return fmt.Sprintf("±\u00a0%s\u00a0mm (%s\u00a0%%)", report.FormatValue(u.RadiusMM, u.RadiusMM), trimmed(100*u.Coverage))
+	return fmt.Sprintf("±\u00a0%s (%.3g\u00a0%%)", s.rounded(u.RadiusMM, u.RadiusMM), 100*u.Coverage)
 }
 
 // verdictWords tells a verdict: "inside the limit of 2 mm". What is not clear
 // has its probability.
-func verdictWords(v report.Verdict) string {
-	limit := "the limit of " + trimmed(v.LimitMM) + "\u00a0mm"
+func (s *scene) verdictWords(v report.Verdict) string {
+	limit := "the limit of " + s.exact(v.LimitMM)
 	switch v.State {
 	case "inside", "outside":
 		return v.State + " " + limit
 	}
 	return fmt.Sprintf("%s: %.0f\u00a0%% likely inside %s", v.State, 100*v.Probability, limit)
 }
-
-// trimmed is a number to three digits, without zeros at the end.
-func trimmed(v float64) string { return strconv.FormatFloat(v, 'g', 3, 64) }
 
 // notMeasured tells why there is no number.
 func notMeasured(m report.Measurement) string {
@@ -140,12 +146,12 @@ func (s *scene) markCaption(i int) []paragraph {
 	if m.Uncertainty != nil {
 		radius = m.Uncertainty.RadiusMM
 	}
-	second := []piece{{text: uncertaintyWords(m.Uncertainty)}}
+	second := []piece{{text: s.uncertaintyWords(m.Uncertainty)}}
 	if m.Verdict != nil {
-		second = append(second, piece{text: verdictWords(*m.Verdict), chip: m.Verdict.State})
+		second = append(second, piece{text: s.verdictWords(*m.Verdict), chip: m.Verdict.State})
 	}
 	return []paragraph{
-		{size: bodyEm, bold: true, pieces: []piece{{sample: markSample(m.Mark), text: capital(name) + " " + offsetWords(*m.Offset, radius)}}},
+		{size: bodyEm, bold: true, pieces: []piece{{sample: markSample(m.Mark), text: capital(name) + " " + s.offsetWords(*m.Offset, radius)}}},
 		{size: bodyEm, indent: true, pieces: second},
 	}
 }
@@ -159,7 +165,7 @@ func capital(text string) string {
 	return string(unicode.ToUpper(first)) + text[size:]
 }
 
-// key says what the lines are, and how long 5 mm are.
+// key says what the lines are, and gives a scale.
 func (s *scene) key(v view) []paragraph {
 	if len(s.res.Measurements) == 0 {
 		return nil
@@ -178,7 +184,7 @@ func (s *scene) key(v view) []paragraph {
 		}
 	}
 	if limit := s.limit(); limit > 0 {
-		pieces = append(pieces, piece{sample: lineSample(limitPen), text: "limit " + trimmed(limit) + " mm"})
+		pieces = append(pieces, piece{sample: lineSample(limitPen), text: "limit " + s.exact(limit)})
 	}
 	if bar, ok := s.scaleBar(v); ok {
 		pieces = append(pieces, bar)

@@ -14,6 +14,7 @@ import (
 	"os"
 
 	"burngauge.dev/burngauge/pkg/measure"
+	"burngauge.dev/burngauge/pkg/report"
 )
 
 // jpegQuality shows no blocks around thin lines at about 400 kB a picture.
@@ -24,9 +25,9 @@ var ErrNoPhoto = errors.New("no picture to draw on: the photo could not be read"
 
 // Write draws res over its photo into the JPEG file at path, upright as the
 // photo is. Without a target the whole photo is shown; without a photo nothing
-// is written and the error is ErrNoPhoto.
-func Write(path string, res measure.Result) error {
-	picture, err := compose(res)
+// is written and the error is ErrNoPhoto. Lengths are told in the units.
+func Write(path string, res measure.Result, units report.Units) error {
+	picture, err := compose(res, units)
 	if err != nil {
 		return fmt.Errorf("drawing an overlay: %w", err)
 	}
@@ -51,11 +52,11 @@ type drawing struct {
 }
 
 // compose makes the overlay in memory.
-func compose(res measure.Result) (*drawing, error) {
+func compose(res measure.Result, units report.Units) (*drawing, error) {
 	if res.Photo == nil || !whole(res.Photo.Image) {
 		return nil, ErrNoPhoto
 	}
-	s := newScene(res)
+	s := newScene(res, units)
 	v := newView(res.Photo.Image, s.region())
 	width := max(v.width, leastWidth)
 	unit := float64(max(width, v.height)) / fullSide

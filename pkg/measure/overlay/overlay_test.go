@@ -23,7 +23,7 @@ import (
 // made composes a result, which must succeed.
 func made(t *testing.T, res measure.Result) *drawing {
 	t.Helper()
-	d, err := compose(res)
+	d, err := compose(res, report.Millimetres)
 	require.NoError(t, err)
 	return d
 }
@@ -32,7 +32,7 @@ func made(t *testing.T, res measure.Result) *drawing {
 var drawings = sync.OnceValue(func() map[string]*drawing {
 	all := map[string]*drawing{}
 	for name, res := range cases() {
-		d, err := compose(res)
+		d, err := compose(res, report.Millimetres)
 		if err != nil {
 			panic(name + ": " + err.Error())
 		}
@@ -253,7 +253,7 @@ func TestAnEdgeStaysInItsPlace(t *testing.T) {
 func TestTheScaleBarIsAsLongAsItSays(t *testing.T) {
 	res := isolated(level(900, 700, 40, 0))
 	d := made(t, res)
-	bar, ok := newScene(res).scaleBar(d.view)
+	bar, ok := newScene(res, report.Millimetres).scaleBar(d.view)
 	require.True(t, ok)
 	assert.Equal(t, "5 mm", bar.text)
 	const rounding = 1 // px: the picture's sides are whole
@@ -270,7 +270,7 @@ func TestTheScaleBarHoldsAlongALevelLineOfATiltedTarget(t *testing.T) {
 	}
 	res := isolated(toPixel)
 	d := made(t, res)
-	bar, ok := newScene(res).scaleBar(d.view)
+	bar, ok := newScene(res, report.Millimetres).scaleBar(d.view)
 	require.True(t, ok)
 	right := 5 / math.Hypot(1, 0.2/squeeze) // level: squeeze up = -0.2 right
 	from, to := d.place(res, 0, 0), d.place(res, right, -0.2/squeeze*right)
@@ -282,8 +282,12 @@ func TestTheScaleBarHoldsAlongALevelLineOfATiltedTarget(t *testing.T) {
 // caption is all that is said, in one line.
 func caption(t *testing.T, res measure.Result) string {
 	t.Helper()
+	return saidIn(made(t, res))
+}
+
+func saidIn(d *drawing) string {
 	var texts []string
-	for _, r := range made(t, res).runs {
+	for _, r := range d.runs {
 		texts = append(texts, r.text)
 	}
 	return strings.ReplaceAll(strings.Join(texts, " "), string(tied), " ")
@@ -307,6 +311,23 @@ func TestTheCaptionSaysIt(t *testing.T) {
 	assert.Equal(t, 1, strings.Count(text, long), "a warning of both marks is told once")
 }
 
+// 0.44 mm are 0.0173 in, 0.86 are 0.0339, together 0.0380, 0.03 are 0.0012 (an inch
+// is 25.4 mm). A fifth of an inch is 5.08 mm.
+func TestAnOverlayInInchesHasNoMillimetres(t *testing.T) {
+	res := both(blank(2000, 1500), level(900, 700, 40, 0))
+	d, err := compose(res, report.Inches)
+	require.NoError(t, err)
+	text := saidIn(d)
+	assert.Contains(t, text, "Burn 0.0173 in left, 0.0339 in up = 0.0380 in at 11:00")
+	assert.Contains(t, text, "± 0.0012 in (95 %) inside the limit of 0.0787 in")
+	assert.NotContains(t, text, "mm")
+	bar, ok := newScene(res, report.Inches).scaleBar(d.view)
+	require.True(t, ok)
+	assert.Equal(t, "0.2 in", bar.text)
+	const rounding = 1 // px: the picture's sides are whole
+	assert.InDelta(t, d.place(res, 2.54, 0).x-d.place(res, -2.54, 0).x, bar.sample.px, rounding)
+}
+
 func TestARefusalIsToldInFullAndOnce(t *testing.T) {
 	text := caption(t, noNumber(both(blank(2000, 1500), level(900, 700, 40, 0))))
 	assert.Contains(t, text, "Burn and pointer: not measured There is no mark on the target: fire again, a little longer")
@@ -315,10 +336,11 @@ func TestARefusalIsToldInFullAndOnce(t *testing.T) {
 }
 
 func TestWordsForWhatIsNotClear(t *testing.T) {
+	s := &scene{units: report.Millimetres}
 	tie := strings.NewReplacer(string(tied), " ")
-	assert.Equal(t, "borderline: 61 % likely inside the limit of 1.25 mm", tie.Replace(verdictWords(report.Verdict{LimitMM: 1.25, State: "borderline", Probability: 0.61})))
-	assert.Equal(t, "± unknown", tie.Replace(uncertaintyWords(nil)))
-	assert.Equal(t, "0.000 mm left or right, 0.000 mm down or up = 0.000 mm, ring 0", tie.Replace(offsetWords(report.Offset{Clock: "-"}, 0.03)))
+	assert.Equal(t, "borderline: 61 % likely inside the limit of 1.25 mm", tie.Replace(s.verdictWords(report.Verdict{LimitMM: 1.25, State: "borderline", Probability: 0.61})))
+	assert.Equal(t, "± unknown", tie.Replace(s.uncertaintyWords(nil)))
+	assert.Equal(t, "0.000 mm left or right, 0.000 mm down or up = 0.000 mm, ring 0", tie.Replace(s.offsetWords(report.Offset{Clock: "-"}, 0.03)))
 }
 
 func TestLettersThatTheFontLacksAreMarked(t *testing.T) {
@@ -342,7 +364,7 @@ func TestWrappingLosesNothing(t *testing.T) {
 func TestTheFileIsAJPEGOfTheDrawing(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "draft")
 	res := one(blank(2000, 1500), 1, 1, level(900, 700, 40, 0))
-	require.NoError(t, Write(path, res))
+	require.NoError(t, Write(path, res, report.Millimetres))
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
 	config, err := jpeg.DecodeConfig(bytes.NewReader(data))
@@ -355,13 +377,13 @@ func TestTheFileIsAJPEGOfTheDrawing(t *testing.T) {
 func TestWithoutPixelsNothingIsWritten(t *testing.T) {
 	for _, p := range []*photo.Photo{nil, {}, {Image: photo.Image{Width: 10, Height: 10, Pix: make([]byte, 10)}}} {
 		path := filepath.Join(t.TempDir(), "draft")
-		assert.ErrorIs(t, Write(path, measure.Result{Photo: p}), ErrNoPhoto)
+		assert.ErrorIs(t, Write(path, measure.Result{Photo: p}, report.Millimetres), ErrNoPhoto)
 		assert.NoFileExists(t, path)
 	}
 }
 
 func TestAFolderThatIsNotThereIsReported(t *testing.T) {
-	err := Write(filepath.Join(t.TempDir(), "none", "draft"), refused(blank(50, 50), "x"))
+	err := Write(filepath.Join(t.TempDir(), "none", "draft"), refused(blank(50, 50), "x"), report.Millimetres)
 	assert.ErrorIs(t, err, os.ErrNotExist)
 }
 

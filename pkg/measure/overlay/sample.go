@@ -3,6 +3,8 @@ package overlay
 import (
 	"math"
 	"strconv"
+
+	"burngauge.dev/burngauge/pkg/report"
 )
 
 // lineSample shows a pen: three dashes of a dashed one, two of long ones.
@@ -40,11 +42,14 @@ var warningSample = &sample{units: markLong, paint: func(c *canvas, place box) {
 	c.fill([][]point{disc(m.add(point{0, 0.5 * r}), 3.2*c.unit)}, casing)
 }}
 
-// barLengths are tried in this order: 5 mm, and others where that is too long or
-// too short to see.
-var barLengths = []float64{5, 2, 1, 0.5, 0.2, 10, 20, 50, 100}
+// barLengths, in their unit, are tried in this order: 5 mm or a fifth of an inch,
+// and others where that is too long or too short to see.
+var barLengths = map[report.Units][]float64{
+	report.Millimetres: {5, 2, 1, 0.5, 0.2, 10, 20, 50, 100},
+	report.Inches:      {0.2, 0.1, 0.05, 0.02, 0.01, 0.5, 1, 2, 5},
+}
 
-// scaleBar is a bar as long as 5 mm at the target's centre, measured level in
+// scaleBar is a bar as long as it says at the target's centre, measured level in
 // the picture: a tilted target has another scale in each direction.
 func (s *scene) scaleBar(v view) (piece, bool) {
 	const shortest, longest = 24, 500 // px
@@ -52,9 +57,10 @@ func (s *scene) scaleBar(v view) (piece, bool) {
 	if !ok {
 		return piece{}, false
 	}
-	for _, mm := range barLengths {
-		if long := mm * perMM; long >= shortest && long <= longest {
-			return piece{text: strconv.FormatFloat(mm, 'g', -1, 64) + " mm", sample: &sample{px: long, paint: paintBar}}, true
+	unit := report.Units(s.units.Name())
+	for _, length := range barLengths[unit] {
+		if long := length * perMM / unit.From(1); long >= shortest && long <= longest {
+			return piece{text: strconv.FormatFloat(length, 'g', -1, 64) + " " + unit.Name(), sample: &sample{px: long, paint: paintBar}}, true
 		}
 	}
 	return piece{}, false

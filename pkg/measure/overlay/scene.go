@@ -32,14 +32,15 @@ type ring struct {
 // scene is a result, ready to be drawn: what is missing in it is nil or empty.
 type scene struct {
 	res      measure.Result
-	spec     target.Spec // for the rings not seen and the index; the default when not known
+	units    report.Units // of the lengths told
+	spec     target.Spec  // for the rings not seen and the index; the default when not known
 	rings    []ring
 	seenFrom *report.View // nil: none
 }
 
 // newScene gathers what there is to draw.
-func newScene(res measure.Result) *scene {
-	s := &scene{res: res, spec: target.Default()}
+func newScene(res measure.Result, units report.Units) *scene {
+	s := &scene{res: res, units: units, spec: target.Default()}
 	for i := range res.Measurements {
 		if v := res.Measurements[i].View; v != nil && s.seenFrom == nil {
 			s.seenFrom = v
