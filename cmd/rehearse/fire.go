@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/target"
 	"burngauge.dev/burngauge/pkg/terminal"
@@ -84,12 +85,12 @@ func completeStations(_ *cobra.Command, args []string, _ string) ([]cobra.Comple
 	if err != nil {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
-	return stationNames(f.bench), cobra.ShellCompDirectiveNoFileComp
+	return stationNames(f.bench.Profile), cobra.ShellCompDirectiveNoFileComp
 }
 
-func stationNames(b *rehearsal.Bench) []string {
+func stationNames(p machine.Profile) []string {
 	var names []string
-	for _, s := range b.Profile.Stations {
+	for _, s := range p.Stations {
 		names = append(names, s.Name)
 	}
 	return names
@@ -100,10 +101,11 @@ func runFire(ctx context.Context, o *fireOptions) error {
 	if o.dir == "" {
 		return terminal.Usagef("rehearse fire "+command.Quoted(o.bench)+" -o round-1", "no folder for the photos: give -o DIR")
 	}
-	f, err := open(o.bench)
+	f, release, err := openToChange(ctx, o.streams, o.bench)
 	if err != nil {
 		return err
 	}
+	defer release()
 	stations, err := o.chosen(f.bench)
 	if err != nil {
 		return err
@@ -128,13 +130,35 @@ func runFire(ctx context.Context, o *fireOptions) error {
 	if err := f.save(); err != nil {
 		return err
 	}
-	o.streams.Note("round %d fired; next: burngauge measure %s/*.jpg", f.bench.Round(), command.Quoted(o.dir))
+	o.streams.Note("round %d fired; next: %s", f.bench.Round(), o.next(f.bench, stations))
 	return nil
+}
+
+// next is the command that measures what was fired: a survey of the folder, or the
+// one photo.
+func (o *fireOptions) next(b *rehearsal.Bench, stations []string) string {
+	line := "burngauge survey " + command.Quoted(o.dir)
+	if len(stations) == 1 {
+		line = "burngauge measure " + command.Quoted(o.path(stations[0]))
+	}
+	if o.target != target.DefaultName {
+		line += " --target " + command.Quoted(o.target)
+	}
+	if o.photo.Pointer {
+		line += " --mark both"
+	}
+	if len(stations) == 1 {
+		return line
+	}
+	if all := stationNames(b.Profile); !slices.Equal(all, stationNames(machine.Default())) {
+		line += " --stations " + strings.Join(all, ",") // a survey expects the usual five
+	}
+	return line + " -o " + command.Quoted(filepath.Join(o.dir, "report.json"))
 }
 
 // chosen are the stations to fire at, in the profile's order.
 func (o *fireOptions) chosen(b *rehearsal.Bench) ([]string, error) {
-	all := stationNames(b)
+	all := stationNames(b.Profile)
 	if len(o.stations) == 0 {
 		return all, nil
 	}

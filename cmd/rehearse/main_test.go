@@ -1,18 +1,24 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
+	"context"
 	"encoding/json"
+	"fmt"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/rehearsal"
+	"burngauge.dev/burngauge/pkg/terminal"
 )
 
 // call runs the program within this process.
@@ -99,4 +105,69 @@ func TestRevealTellsTheTrueSpots(t *testing.T) {
 	plain, _, _ := call("show", bench)
 	assert.NotContains(t, plain, "hidden")
 	assert.False(t, math.IsNaN(f.bench.Spots()[0].RightMM))
+}
+
+// Many commands at once on one bench: every turn and every fire is in it afterwards,
+// and the screw stands where all turns together take it.
+func TestCommandsAtOnceLoseNothing(t *testing.T) {
+	bench := filepath.Join(t.TempDir(), "bench")
+	_, talk, code := call("new", bench, "--seed", "3")
+	require.Zero(t, code, talk)
+	const turns, fires = 12, 2
+	var all sync.WaitGroup
+	for range turns {
+		all.Go(func() {
+			_, talk, code := call("turn", bench, "--screw", "1/A", "--turns", "0.125")
+			assert.Zero(t, code, talk)
+		})
+	}
+	for i := range fires {
+		all.Go(func() {
+			_, talk, code := call("fire", bench, "-o", fmt.Sprint(bench, i), "--stations", "middle", "--megapixels", "1")
+			assert.Zero(t, code, talk)
+		})
+	}
+	all.Wait()
+	f, err := open(bench)
+	require.NoError(t, err)
+	assert.Len(t, f.bench.Turns(), turns)
+	assert.Len(t, f.bench.Fires(), fires)
+	assert.Equal(t, turns*0.125, f.bench.Turned(0, 0))
+}
+
+// A bench in use is waited for, and that is said; looking at it waits for nobody.
+func TestABenchInUseIsWaitedFor(t *testing.T) {
+	bench := filepath.Join(t.TempDir(), "bench")
+	_, talk, code := call("new", bench, "--seed", "3")
+	require.Zero(t, code, talk)
+	f, release, err := openToChange(t.Context(), terminal.Streams{Err: io.Discard}, bench)
+	require.NoError(t, err)
+	_, talk, code = call("show", bench)
+	assert.Zero(t, code, talk)
+
+	said, talking := io.Pipe()
+	end := make(chan int)
+	go func() {
+		end <- run(strings.NewReader(""), io.Discard, talking, []string{"turn", bench, "--screw", "2/B", "--turns", "0.5"})
+		talking.Close()
+	}()
+	line, err := bufio.NewReader(said).ReadString('\n')
+	require.NoError(t, err)
+	assert.Equal(t, "another rehearse works on "+bench+": waiting for it to end\n", line)
+	go io.Copy(io.Discard, said)
+	require.NoError(t, f.bench.Turn("1", "A", 0.25))
+	require.NoError(t, f.save())
+	release()
+	assert.Zero(t, <-end)
+	f, err = open(bench)
+	require.NoError(t, err)
+	assert.Equal(t, []rehearsal.Turn{{Mirror: "1", Screw: "A", Turns: 0.25}, {Mirror: "2", Screw: "B", Turns: 0.5}}, f.bench.Turns())
+
+	waiting, giveUp := context.WithCancel(t.Context())
+	_, release, err = openToChange(t.Context(), terminal.Streams{Err: io.Discard}, bench)
+	require.NoError(t, err)
+	defer release()
+	giveUp()
+	_, _, err = openToChange(waiting, terminal.Streams{Err: io.Discard}, bench)
+	assert.ErrorIs(t, err, context.Canceled, "an interrupt ends the wait")
 }

@@ -86,7 +86,7 @@ func (p *page) known() {
 // screws lists those that do not stand where they did.
 func (p *page) screws() {
 	var rows [][]string
-	for i, m := range p.bench.Profile.Mirrors {
+	for i, m := range p.bench.Mounts() {
 		for j, name := range machine.ScrewNames {
 			at := p.bench.Turned(i, j)
 			if math.Abs(at) < 1e-9 { // turned there and back: rounding
@@ -114,12 +114,20 @@ func (p *page) hidden() {
 	p.line("hidden: mirrors, seen from behind")
 	var rows [][]string
 	for i, m := range h.Mirrors {
-		rows = append(rows, []string{p.bench.Profile.Mirrors[i].Name, numbers(m.TiltDeg[:], "%+.3f"), numbers(m.ShiftMM[:], "%+.2f"),
-			numbers(m.Gain[:], "%.3f"), numbers(m.BacklashTurns[:], "%.3f")})
+		rows = append(rows, append([]string{p.bench.Profile.Mirrors[i].Name, numbers(m.TiltDeg[:], "%+.3f"), numbers(m.ShiftMM[:], "%+.2f")},
+			screwCells(m.ScrewFaults)...))
+	}
+	if f := h.PointerScrews; f != nil {
+		rows = append(rows, append([]string{rehearsal.PointerMount, "-", "-"}, screwCells(*f)...))
 	}
 	p.table("mirror|tilt deg about right, up|shift mm right, up, normal|screw gain A, B, C|backlash turns A, B, C", rows)
 	p.line("hidden: lengths, true over the profile's, from the source on: %s", numbers(h.Legs, "%.4f"))
 	p.line("hidden: twist of the gantry at the far corner: %+.2f mm", h.TwistMM)
+}
+
+// screwCells are what is wrong with a mount's screws, in a table.
+func screwCells(f rehearsal.ScrewFaults) []string {
+	return []string{numbers(f.Gain[:], "%.3f"), numbers(f.BacklashTurns[:], "%.3f")}
 }
 
 // spots is where the beam and the pointer land.
