@@ -106,8 +106,9 @@ func (p *page) screws() {
 // hidden is what is wrong.
 func (p *page) hidden() {
 	h := p.bench.Hidden
-	p.line("\nhidden: source")
-	p.table("what|aim deg|shift mm", [][]string{
+	u, v := p.bench.Across()
+	p.line("\nhidden: source; across the beam lie u, along %s of the machine, and v, along %s", numbers(u[:], "%.4g"), numbers(v[:], "%.4g"))
+	p.table("what|aim deg about u, v|shift mm along u, v", [][]string{
 		{"beam", numbers(h.Source.AimDeg[:], "%+.3f"), numbers(h.Source.ShiftMM[:], "%+.2f")},
 		{"pointer, from the beam", numbers(h.Pointer.AimDeg[:], "%+.3f"), numbers(h.Pointer.ShiftMM[:], "%+.2f")},
 	})
@@ -122,7 +123,7 @@ func (p *page) hidden() {
 	}
 	p.table("mirror|tilt deg about right, up|shift mm right, up, normal|screw gain A, B, C|backlash turns A, B, C", rows)
 	p.line("hidden: lengths, true over the profile's, from the source on: %s", numbers(h.Legs, "%.4f"))
-	p.line("hidden: twist of the gantry at the far corner: %+.2f mm", h.TwistMM)
+	p.line("hidden: twist of the gantry at the far corner: %s mm", numbers([]float64{h.TwistMM}, "%+.2f"))
 }
 
 // screwCells are what is wrong with a mount's screws, in a table.
@@ -146,7 +147,7 @@ func place(s rehearsal.Spot) string {
 	if math.IsNaN(s.RightMM) {
 		return "-"
 	}
-	return fmt.Sprintf("%+.2f %+.2f", s.RightMM, s.UpMM)
+	return numbers([]float64{s.RightMM, s.UpMM}, "%+.2f")
 }
 
 // note says what becomes of the beam on its way.
@@ -160,11 +161,13 @@ func note(s rehearsal.Spot) string {
 	return "whole"
 }
 
-// numbers writes a few numbers in one column.
+// numbers writes a few numbers in one column. Nothing is written as less than nothing.
 func numbers(list []float64, format string) string {
 	words := make([]string, len(list))
 	for i, v := range list {
-		words[i] = fmt.Sprintf(format, v)
+		if words[i] = fmt.Sprintf(format, v); strings.Trim(words[i], "-0.") == "" {
+			words[i] = fmt.Sprintf(format, 0.0)
+		}
 	}
 	return strings.Join(words, " ")
 }

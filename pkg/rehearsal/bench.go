@@ -109,6 +109,13 @@ func (b *Bench) hiddenScrews(mount int) ScrewFaults {
 	return *b.Hidden.PointerScrews
 }
 
+// Across gives the two axes across the profile's beam about which and along which
+// Faults puts a beam out, x, y, z of the machine.
+func (b *Bench) Across() (u, v [3]float64) {
+	p, q := optics.Across(vec(b.Profile.Source.Direction))
+	return [3]float64{p.X, p.Y, p.Z}, [3]float64{q.X, q.Y, q.Z}
+}
+
 // worst is the largest distance of a spot, infinite when one is clipped or missing.
 func (b *Bench) worst() float64 {
 	worst := 0.0
