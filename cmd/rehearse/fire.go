@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -188,7 +187,7 @@ func (o *fireOptions) settle() error {
 // prepare makes the folder and looks that no earlier photo would be lost.
 func (o *fireOptions) prepare(stations []string) error {
 	if err := os.MkdirAll(o.dir, 0o777); err != nil {
-		return terminal.NotWritten(fmt.Errorf("making the folder %s: %w", o.dir, causeOf(err)))
+		return terminal.NotWritten(fmt.Errorf("making the folder %s: %w", o.dir, terminal.Cause(err)))
 	}
 	if o.replace {
 		return nil
@@ -203,12 +202,3 @@ func (o *fireOptions) prepare(stations []string) error {
 }
 
 func (o *fireOptions) path(station string) string { return filepath.Join(o.dir, station+".jpg") }
-
-// causeOf drops the path from an error: the file is named already.
-func causeOf(err error) error {
-	var path *os.PathError
-	if errors.As(err, &path) {
-		return path.Err
-	}
-	return err
-}

@@ -36,7 +36,7 @@ func openToChange(ctx context.Context, streams terminal.Streams, dir string) (f 
 		return nil, nil, ctx.Err()
 	}
 	if err != nil {
-		return nil, nil, terminal.NotWritten(fmt.Errorf("locking the bench %s: %w", dir, causeOf(err)))
+		return nil, nil, terminal.NotWritten(fmt.Errorf("locking the bench %s: %w", dir, terminal.Cause(err)))
 	}
 	release = func() { _ = lock.Unlock() } // the process's end would do it too
 	if f, err = open(dir); err != nil {    // as it is now: it may have changed meanwhile

@@ -1,10 +1,6 @@
 package main
 
 import (
-	"fmt"
-	"runtime"
-	"strings"
-
 	"github.com/spf13/cobra"
 
 	"burngauge.dev/burngauge/pkg/terminal"
@@ -32,7 +28,7 @@ One bench is one folder.`,
   rehearse turn bench plan.json
   rehearse fire bench -o round-2
   rehearse show bench --reveal`,
-		Version: fmt.Sprintf("rehearse %s (Go %s)", version, strings.TrimPrefix(runtime.Version(), "go")),
+		Version: command.Version("rehearse", version),
 	}
 	command.Root(cmd, streams)
 	cmd.AddCommand(newNewCmd(streams), newFireCmd(streams), newTurnCmd(streams), newShowCmd(streams))

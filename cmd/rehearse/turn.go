@@ -2,11 +2,11 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"math"
 	"os"
+	"path/filepath"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
@@ -130,11 +130,7 @@ func (o *turnOptions) list(bench *rehearsal.Bench) ([]rehearsal.Turn, error) {
 	}
 	file, err := os.Open(o.plan)
 	if err != nil {
-		var path *os.PathError
-		if errors.As(err, &path) {
-			err = path.Err
-		}
-		return nil, terminal.Usagef("mirrorplan plan report.json --machine "+command.Quoted(o.bench)+"/"+profileName+" -o plan.json", "plan %s: %w", o.plan, err)
+		return nil, terminal.Usagef("mirrorplan plan report.json --machine "+command.Quoted(filepath.Join(o.bench, profileName))+" -o plan.json", "plan %s: %w", o.plan, terminal.Cause(err))
 	}
 	defer file.Close()
 	plan, err := rehearsal.ReadPlan(file)
