@@ -1,9 +1,7 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"strings"
 
@@ -104,11 +102,7 @@ func exists(path string) bool {
 func readPlan(path string) (*plan.Plan, error) {
 	file, err := os.Open(path)
 	if err != nil {
-		var cause *fs.PathError
-		if errors.As(err, &cause) {
-			err = cause.Err
-		}
-		return nil, terminal.Usagef("mirrorplan plan report.json --machine machine.yaml -o plan.json", "plan %s: %w", path, err)
+		return nil, terminal.Usagef("mirrorplan plan report.json --machine machine.yaml -o plan.json", "plan %s: %w", path, terminal.Cause(err))
 	}
 	defer file.Close()
 	p, err := plan.Decode(file)

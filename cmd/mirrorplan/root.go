@@ -1,10 +1,6 @@
 package main
 
 import (
-	"fmt"
-	"runtime"
-	"strings"
-
 	"github.com/spf13/cobra"
 
 	"burngauge.dev/burngauge/pkg/terminal"
@@ -29,7 +25,7 @@ It gives advice only and never commands a machine.`,
   mirrorplan machine check machine.yaml
   mirrorplan plan report.json --machine machine.yaml -o plan.pdf -o plan.json
   mirrorplan plan report-2.json --machine machine.yaml --past report.json:plan.json`,
-		Version: fmt.Sprintf("mirrorplan %s (Go %s)", version, strings.TrimPrefix(runtime.Version(), "go")),
+		Version: command.Version("mirrorplan", version),
 	}
 	command.Root(cmd, streams)
 	cmd.AddCommand(newPlanCmd(streams), newMachineCmd(streams), newLearnCmd(streams))

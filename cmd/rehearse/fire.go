@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -11,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/target"
 	"burngauge.dev/burngauge/pkg/terminal"
@@ -84,12 +84,12 @@ func completeStations(_ *cobra.Command, args []string, _ string) ([]cobra.Comple
 	if err != nil {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
-	return stationNames(f.bench), cobra.ShellCompDirectiveNoFileComp
+	return stationNames(f.bench.Profile), cobra.ShellCompDirectiveNoFileComp
 }
 
-func stationNames(b *rehearsal.Bench) []string {
+func stationNames(p machine.Profile) []string {
 	var names []string
-	for _, s := range b.Profile.Stations {
+	for _, s := range p.Stations {
 		names = append(names, s.Name)
 	}
 	return names
@@ -100,10 +100,11 @@ func runFire(ctx context.Context, o *fireOptions) error {
 	if o.dir == "" {
 		return terminal.Usagef("rehearse fire "+command.Quoted(o.bench)+" -o round-1", "no folder for the photos: give -o DIR")
 	}
-	f, err := open(o.bench)
+	f, release, err := openToChange(ctx, o.streams, o.bench)
 	if err != nil {
 		return err
 	}
+	defer release()
 	stations, err := o.chosen(f.bench)
 	if err != nil {
 		return err
@@ -128,13 +129,35 @@ func runFire(ctx context.Context, o *fireOptions) error {
 	if err := f.save(); err != nil {
 		return err
 	}
-	o.streams.Note("round %d fired; next: burngauge measure %s/*.jpg", f.bench.Round(), command.Quoted(o.dir))
+	o.streams.Note("round %d fired; next: %s", f.bench.Round(), o.next(f.bench, stations))
 	return nil
+}
+
+// next is the command that measures what was fired: a survey of the folder, or the
+// one photo.
+func (o *fireOptions) next(b *rehearsal.Bench, stations []string) string {
+	line := "burngauge survey " + command.Quoted(o.dir)
+	if len(stations) == 1 {
+		line = "burngauge measure " + command.Quoted(o.path(stations[0]))
+	}
+	if o.target != target.DefaultName {
+		line += " --target " + command.Quoted(o.target)
+	}
+	if o.photo.Pointer {
+		line += " --mark both"
+	}
+	if len(stations) == 1 {
+		return line
+	}
+	if all := stationNames(b.Profile); !slices.Equal(all, stationNames(machine.Default())) {
+		line += " --stations " + strings.Join(all, ",") // a survey expects the usual five
+	}
+	return line + " -o " + command.Quoted(filepath.Join(o.dir, "report.json"))
 }
 
 // chosen are the stations to fire at, in the profile's order.
 func (o *fireOptions) chosen(b *rehearsal.Bench) ([]string, error) {
-	all := stationNames(b)
+	all := stationNames(b.Profile)
 	if len(o.stations) == 0 {
 		return all, nil
 	}
@@ -164,7 +187,7 @@ func (o *fireOptions) settle() error {
 // prepare makes the folder and looks that no earlier photo would be lost.
 func (o *fireOptions) prepare(stations []string) error {
 	if err := os.MkdirAll(o.dir, 0o777); err != nil {
-		return terminal.NotWritten(fmt.Errorf("making the folder %s: %w", o.dir, causeOf(err)))
+		return terminal.NotWritten(fmt.Errorf("making the folder %s: %w", o.dir, terminal.Cause(err)))
 	}
 	if o.replace {
 		return nil
@@ -179,12 +202,3 @@ func (o *fireOptions) prepare(stations []string) error {
 }
 
 func (o *fireOptions) path(station string) string { return filepath.Join(o.dir, station+".jpg") }
-
-// causeOf drops the path from an error: the file is named already.
-func causeOf(err error) error {
-	var path *os.PathError
-	if errors.As(err, &path) {
-		return path.Err
-	}
-	return err
-}

@@ -115,15 +115,7 @@ func (f *folder) create() error {
 
 // notMade names the folder that was meant, not the draft.
 func notMade(dir string, err error) error {
-	var path *fs.PathError
-	var link *os.LinkError
-	switch {
-	case errors.As(err, &path):
-		err = path.Err
-	case errors.As(err, &link):
-		err = link.Err
-	}
-	return terminal.NotWritten(fmt.Errorf("making the bench %s: %w", dir, err))
+	return terminal.NotWritten(fmt.Errorf("making the bench %s: %w", dir, terminal.Cause(err)))
 }
 
 // occupied tells whether there is something where a bench is to be made; an empty

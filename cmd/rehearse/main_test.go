@@ -1,18 +1,25 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
+	"context"
 	"encoding/json"
+	"fmt"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/rehearsal"
+	"burngauge.dev/burngauge/pkg/terminal"
 )
 
 // call runs the program within this process.
@@ -99,4 +106,107 @@ func TestRevealTellsTheTrueSpots(t *testing.T) {
 	plain, _, _ := call("show", bench)
 	assert.NotContains(t, plain, "hidden")
 	assert.False(t, math.IsNaN(f.bench.Spots()[0].RightMM))
+}
+
+// Many commands at once on one bench: every turn and every fire is in it afterwards,
+// and the screw stands where all turns together take it.
+func TestCommandsAtOnceLoseNothing(t *testing.T) {
+	bench := filepath.Join(t.TempDir(), "bench")
+	_, talk, code := call("new", bench, "--seed", "3")
+	require.Zero(t, code, talk)
+	const turns, fires = 12, 2
+	var all sync.WaitGroup
+	for range turns {
+		all.Go(func() {
+			_, talk, code := call("turn", bench, "--screw", "1/A", "--turns", "0.125")
+			assert.Zero(t, code, talk)
+		})
+	}
+	for i := range fires {
+		all.Go(func() {
+			_, talk, code := call("fire", bench, "-o", fmt.Sprint(bench, i), "--stations", "middle", "--megapixels", "1")
+			assert.Zero(t, code, talk)
+		})
+	}
+	all.Wait()
+	f, err := open(bench)
+	require.NoError(t, err)
+	assert.Len(t, f.bench.Turns(), turns)
+	assert.Len(t, f.bench.Fires(), fires)
+	assert.Equal(t, turns*0.125, f.bench.Turned(0, 0))
+}
+
+// A bench in use is waited for, and that is said; looking at it waits for nobody.
+func TestABenchInUseIsWaitedFor(t *testing.T) {
+	bench := filepath.Join(t.TempDir(), "bench")
+	_, talk, code := call("new", bench, "--seed", "3")
+	require.Zero(t, code, talk)
+	f, release, err := openToChange(t.Context(), terminal.Streams{Err: io.Discard}, bench)
+	require.NoError(t, err)
+	_, talk, code = call("show", bench)
+	assert.Zero(t, code, talk)
+
+	said, talking := io.Pipe()
+	end := make(chan int)
+	go func() {
+		end <- run(strings.NewReader(""), io.Discard, talking, []string{"turn", bench, "--screw", "2/B", "--turns", "0.5"})
+		talking.Close()
+	}()
+	line, err := bufio.NewReader(said).ReadString('\n')
+	require.NoError(t, err)
+	assert.Equal(t, "another rehearse works on "+bench+": waiting for it to end\n", line)
+	go io.Copy(io.Discard, said)
+	require.NoError(t, f.bench.Turn("1", "A", 0.25))
+	require.NoError(t, f.save())
+	release()
+	assert.Zero(t, <-end)
+	f, err = open(bench)
+	require.NoError(t, err)
+	assert.Equal(t, []rehearsal.Turn{{Mirror: "1", Screw: "A", Turns: 0.25}, {Mirror: "2", Screw: "B", Turns: 0.5}}, f.bench.Turns())
+
+	waiting, giveUp := context.WithCancel(t.Context())
+	_, release, err = openToChange(t.Context(), terminal.Streams{Err: io.Discard}, bench)
+	require.NoError(t, err)
+	defer release()
+	giveUp()
+	_, _, err = openToChange(waiting, terminal.Streams{Err: io.Discard}, bench)
+	assert.ErrorIs(t, err, context.Canceled, "an interrupt ends the wait")
+}
+
+// What is hidden is told with its own numbers, and by names that say what they are:
+// aim and shift of beam and pointer, each mirror's tilt, shift, gains and play, lengths, twist.
+func TestRevealTellsAllThatIsHidden(t *testing.T) {
+	p := machine.Default()
+	f := rehearsal.NoFaults(p)
+	f.Source = rehearsal.BeamFault{AimDeg: [2]float64{0.051, -0.012}, ShiftMM: [2]float64{0.31, -0.42}}
+	f.Pointer = rehearsal.BeamFault{AimDeg: [2]float64{0.023, 0.034}, ShiftMM: [2]float64{1.21, -1.3}}
+	f.Mirrors[1] = rehearsal.MirrorFault{TiltDeg: [2]float64{0.071, -0.082}, ShiftMM: [3]float64{0.11, -0.12, 0.13},
+		ScrewFaults: rehearsal.ScrewFaults{Gain: [3]float64{0.91, 1.02, 1.13}, BacklashTurns: [3]float64{0.041, 0.042, 0.043}}}
+	f.Legs = []float64{1.01, 0.98, 1.03, 0.96}
+	f.TwistMM = -1e-9
+	bench := rehearsal.Assemble(p, 1, f)
+	whole := &page{bench: bench}
+	whole.hidden()
+	whole.spots()
+	text := strings.Join(strings.Fields(whole.text.String()), " ")
+	for _, part := range []string{
+		"across the beam lie u, along 0 0 -1 of the machine, and v, along 0 -1 0",
+		"what aim deg about u, v shift mm along u, v beam +0.051 -0.012 +0.31 -0.42 pointer, from the beam +0.023 +0.034 +1.21 -1.30",
+		"mirror tilt deg about right, up shift mm right, up, normal screw gain A, B, C backlash turns A, B, C",
+		"2 +0.071 -0.082 +0.11 -0.12 +0.13 0.910 1.020 1.130 0.041 0.042 0.043",
+		"lengths, true over the profile's, from the source on: 1.0100 0.9800 1.0300 0.9600",
+		"twist of the gantry at the far corner: +0.00 mm",
+	} {
+		assert.Contains(t, text, part)
+	}
+	assert.NotContains(t, text, "-0.00 ")
+
+	// With its third mirror 9.3 mm aside the beam is clipped, at 14 mm aside it is gone.
+	for shift, note := range map[float64]string{9.3: "clipped", 14: "missing"} {
+		f := rehearsal.NoFaults(p)
+		f.Mirrors[2].ShiftMM[0] = shift
+		cut := &page{bench: rehearsal.Assemble(p, 1, f)}
+		cut.spots()
+		assert.Equal(t, len(p.Stations), strings.Count(cut.text.String(), note))
+	}
 }

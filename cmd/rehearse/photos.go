@@ -114,7 +114,7 @@ func earlierTruth(path string) (all rehearsal.TruthFile, err error) {
 		err = json.Unmarshal(data, &all)
 	}
 	if err != nil {
-		return all, terminal.Fail(terminal.ExitNotWritten, fmt.Errorf("%s holds something else: %w", path, causeOf(err)), "name another folder with -o")
+		return all, terminal.Fail(terminal.ExitNotWritten, fmt.Errorf("%s holds something else: %w", path, terminal.Cause(err)), "name another folder with -o")
 	}
 	return all, nil
 }

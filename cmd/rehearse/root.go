@@ -1,10 +1,6 @@
 package main
 
 import (
-	"fmt"
-	"runtime"
-	"strings"
-
 	"github.com/spf13/cobra"
 
 	"burngauge.dev/burngauge/pkg/terminal"
@@ -27,11 +23,12 @@ is wrong with it stays hidden until you ask. Nothing is fired: it is a simulatio
 One bench is one folder.`,
 		Example: `  rehearse new bench
   rehearse fire bench -o round-1
-  burngauge measure round-1/*.jpg
-  rehearse turn bench --screw "mirror 1/A" --turns -0.25
+  burngauge survey round-1 -o round-1/report.json
+  mirrorplan plan round-1/report.json --machine bench/machine.yaml -o plan.json
+  rehearse turn bench plan.json
   rehearse fire bench -o round-2
   rehearse show bench --reveal`,
-		Version: fmt.Sprintf("rehearse %s (Go %s)", version, strings.TrimPrefix(runtime.Version(), "go")),
+		Version: command.Version("rehearse", version),
 	}
 	command.Root(cmd, streams)
 	cmd.AddCommand(newNewCmd(streams), newFireCmd(streams), newTurnCmd(streams), newShowCmd(streams))

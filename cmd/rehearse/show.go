@@ -86,7 +86,7 @@ func (p *page) known() {
 // screws lists those that do not stand where they did.
 func (p *page) screws() {
 	var rows [][]string
-	for i, m := range p.bench.Profile.Mirrors {
+	for i, m := range p.bench.Mounts() {
 		for j, name := range machine.ScrewNames {
 			at := p.bench.Turned(i, j)
 			if math.Abs(at) < 1e-9 { // turned there and back: rounding
@@ -106,20 +106,29 @@ func (p *page) screws() {
 // hidden is what is wrong.
 func (p *page) hidden() {
 	h := p.bench.Hidden
-	p.line("\nhidden: source")
-	p.table("what|aim deg|shift mm", [][]string{
+	u, v := p.bench.Across()
+	p.line("\nhidden: source; across the beam lie u, along %s of the machine, and v, along %s", numbers(u[:], "%.4g"), numbers(v[:], "%.4g"))
+	p.table("what|aim deg about u, v|shift mm along u, v", [][]string{
 		{"beam", numbers(h.Source.AimDeg[:], "%+.3f"), numbers(h.Source.ShiftMM[:], "%+.2f")},
 		{"pointer, from the beam", numbers(h.Pointer.AimDeg[:], "%+.3f"), numbers(h.Pointer.ShiftMM[:], "%+.2f")},
 	})
 	p.line("hidden: mirrors, seen from behind")
 	var rows [][]string
 	for i, m := range h.Mirrors {
-		rows = append(rows, []string{p.bench.Profile.Mirrors[i].Name, numbers(m.TiltDeg[:], "%+.3f"), numbers(m.ShiftMM[:], "%+.2f"),
-			numbers(m.Gain[:], "%.3f"), numbers(m.BacklashTurns[:], "%.3f")})
+		rows = append(rows, append([]string{p.bench.Profile.Mirrors[i].Name, numbers(m.TiltDeg[:], "%+.3f"), numbers(m.ShiftMM[:], "%+.2f")},
+			screwCells(m.ScrewFaults)...))
+	}
+	if f := h.PointerScrews; f != nil {
+		rows = append(rows, append([]string{rehearsal.PointerMount, "-", "-"}, screwCells(*f)...))
 	}
 	p.table("mirror|tilt deg about right, up|shift mm right, up, normal|screw gain A, B, C|backlash turns A, B, C", rows)
 	p.line("hidden: lengths, true over the profile's, from the source on: %s", numbers(h.Legs, "%.4f"))
-	p.line("hidden: twist of the gantry at the far corner: %+.2f mm", h.TwistMM)
+	p.line("hidden: twist of the gantry at the far corner: %s mm", numbers([]float64{h.TwistMM}, "%+.2f"))
+}
+
+// screwCells are what is wrong with a mount's screws, in a table.
+func screwCells(f rehearsal.ScrewFaults) []string {
+	return []string{numbers(f.Gain[:], "%.3f"), numbers(f.BacklashTurns[:], "%.3f")}
 }
 
 // spots is where the beam and the pointer land.
@@ -138,7 +147,7 @@ func place(s rehearsal.Spot) string {
 	if math.IsNaN(s.RightMM) {
 		return "-"
 	}
-	return fmt.Sprintf("%+.2f %+.2f", s.RightMM, s.UpMM)
+	return numbers([]float64{s.RightMM, s.UpMM}, "%+.2f")
 }
 
 // note says what becomes of the beam on its way.
@@ -152,11 +161,13 @@ func note(s rehearsal.Spot) string {
 	return "whole"
 }
 
-// numbers writes a few numbers in one column.
+// numbers writes a few numbers in one column. Nothing is written as less than nothing.
 func numbers(list []float64, format string) string {
 	words := make([]string, len(list))
 	for i, v := range list {
-		words[i] = fmt.Sprintf(format, v)
+		if words[i] = fmt.Sprintf(format, v); strings.Trim(words[i], "-0.") == "" {
+			words[i] = fmt.Sprintf(format, 0.0)
+		}
 	}
 	return strings.Join(words, " ")
 }

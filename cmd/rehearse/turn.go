@@ -1,11 +1,12 @@
 package main
 
 import (
-	"errors"
+	"context"
 	"fmt"
 	"io"
 	"math"
 	"os"
+	"path/filepath"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
@@ -38,7 +39,8 @@ func newTurnCmd(streams terminal.Streams) *cobra.Command {
 		Long: `Turn screws of the simulated machine: all of a plan's, in its order, or one by hand.
 
 Positive turns are clockwise, seen from the screw's head. When one of the turns goes
-beyond a screw's travel, none is made.
+beyond a screw's travel, none is made. Where the machine's profile tells of the red
+pointer's mount, its screws are called pointer/A, pointer/B and pointer/C.
 
 ` + reminder,
 		Example: `  rehearse turn bench plan.json
@@ -62,7 +64,7 @@ beyond a screw's travel, none is made.
 			if screw != turns || o.both == (o.plan != "") {
 				return terminal.Usagef(`rehearse turn BENCH --screw "mirror 1/A" --turns -0.25`, "give either a plan or both --screw and --turns")
 			}
-			return runTurn(o)
+			return runTurn(cmd.Context(), o)
 		},
 	}
 	cmd.Flags().StringVar(&o.screw, "screw", "", "the `SCREW` to turn, like \"mirror 1/A\"")
@@ -77,9 +79,9 @@ func completeScrew(_ *cobra.Command, args []string, _ string) ([]cobra.Completio
 	var names []cobra.Completion
 	if len(args) > 0 {
 		if f, err := open(args[0]); err == nil {
-			for _, m := range f.bench.Profile.Mirrors {
+			for _, m := range f.bench.Mounts() {
 				for _, s := range machine.ScrewNames {
-					names = append(names, "mirror "+m.Name+"/"+s)
+					names = append(names, m.Label()+"/"+s)
 				}
 			}
 		}
@@ -88,11 +90,12 @@ func completeScrew(_ *cobra.Command, args []string, _ string) ([]cobra.Completio
 }
 
 // runTurn turns and tells where the screws stand.
-func runTurn(o *turnOptions) error {
-	f, err := open(o.bench)
+func runTurn(ctx context.Context, o *turnOptions) error {
+	f, release, err := openToChange(ctx, o.streams, o.bench)
 	if err != nil {
 		return err
 	}
+	defer release()
 	turns, err := o.list(f.bench)
 	if err != nil {
 		return err
@@ -127,11 +130,7 @@ func (o *turnOptions) list(bench *rehearsal.Bench) ([]rehearsal.Turn, error) {
 	}
 	file, err := os.Open(o.plan)
 	if err != nil {
-		var path *os.PathError
-		if errors.As(err, &path) {
-			err = path.Err
-		}
-		return nil, terminal.Usagef("mirrorplan plan report.json --machine "+command.Quoted(o.bench)+"/"+profileName+" -o plan.json", "plan %s: %w", o.plan, err)
+		return nil, terminal.Usagef("mirrorplan plan report.json --machine "+command.Quoted(filepath.Join(o.bench, profileName))+" -o plan.json", "plan %s: %w", o.plan, terminal.Cause(err))
 	}
 	defer file.Close()
 	plan, err := rehearsal.ReadPlan(file)

@@ -88,6 +88,9 @@ func (r *reader) check(p Profile) {
 		}
 		seen[m.Name] = true
 	}
+	if p.Pointer != nil && seen["pointer"] {
+		r.refuse("mirrors", "a mirror is called \"pointer\", which is the red pointer's mount: give it another name")
+	}
 	if p.Source.AtMM == p.Mirrors[0].AtMM {
 		r.refuse("mirrors[0].at_mm", "the first mirror stands where the source is")
 	}

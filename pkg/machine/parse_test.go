@@ -53,6 +53,7 @@ var faults = []struct{ yaml, place, says string }{
 	{with("clear_mm: 20, screws: *plate", "clear_mm: -1, screws: *plate"), "mirrors[1].clear_mm: ", "not above 0"},
 	{with("clear_mm: 20, screws: *plate", "clear_mm: .nan, screws: *plate"), "mirrors[1].clear_mm: ", "NaN is not above 0"},
 	{with(`name: "2"`, `name: "1"`), "mirrors: ", `called "1"`},
+	{with(`name: "2"`, `name: pointer`) + "pointer: {at_mm: [600, 620, 40], normal: [-1, 0, 1], up: [1, 0, 1], screws: *plate}\n", "mirrors: ", `called "pointer"`},
 	{with(`name: "2", `, ""), "mirrors[1].name: ", "missing"},
 	{with("B: {at_mm: [18, 18]}", "B: {at_mm: [-18, 2]}"), "mirrors[0].screws: ", "in a line"},
 	{with("B: {at_mm: [18, 18]}", "B: {at_mm: [-18, 18]}"), "mirrors[0].screws: ", "in a line"},

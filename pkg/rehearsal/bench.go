@@ -20,7 +20,8 @@ type Bench struct {
 
 	turns  []Turn
 	fires  []Fire
-	screws [][3]play // of each mirror
+	mounts []Mount
+	screws [][3]play // of each mount
 }
 
 // Spot is where the beam's middle meets the target at one station, as one faces
@@ -56,11 +57,17 @@ const drawTries = 4000
 // NewBench draws a machine out of line: every spot on the target, none clipped,
 // the worst some millimetres off. It fails when the profile does not allow that.
 func NewBench(p machine.Profile, seed uint64, level Level) (*Bench, error) {
+	if p.Pointer != nil && vec(p.Pointer.Normal).Dot(vec(p.Source.Direction)) <= 0 {
+		return nil, errors.New("the pointer's mount does not reflect along the beam: in the profile's part pointer, normal must point to where the beam goes")
+	}
 	r := level.ranges().overruled(p.Faults)
 	d := NewDice(seed, stream("hidden"))
+	pointerScrews := drawPointerScrews(p, seed, r)
 	var spare *Bench
 	for range drawTries {
-		b := Assemble(p, seed, drawFaults(d, p, r))
+		f := drawFaults(d, p, r)
+		f.PointerScrews = pointerScrews
+		b := Assemble(p, seed, f)
 		b.Level = level
 		worst := b.worst()
 		if worst > startLeast && worst < startMost {
@@ -78,15 +85,35 @@ func NewBench(p machine.Profile, seed uint64, level Level) (*Bench, error) {
 }
 
 // Assemble is a bench with faults of one's own. Faults must fit the profile, as
-// NoFaults makes them.
+// NoFaults makes them; without any for the pointer's screws, these have none.
 func Assemble(p machine.Profile, seed uint64, f Faults) *Bench {
-	b := &Bench{Profile: p, Seed: seed, Level: Easy, Hidden: f, screws: make([][3]play, len(p.Mirrors))}
-	for i, m := range f.Mirrors {
+	if p.Pointer != nil && f.PointerScrews == nil {
+		f.PointerScrews = NoFaults(p).PointerScrews
+	}
+	b := &Bench{Profile: p, Seed: seed, Level: Easy, Hidden: f, mounts: mountsOf(p)}
+	b.screws = make([][3]play, len(b.mounts))
+	for i := range b.screws {
+		of := b.hiddenScrews(i)
 		for j := range 3 {
-			b.screws[i][j] = newPlay(m.BacklashTurns[j], m.Lean[j])
+			b.screws[i][j] = newPlay(of.BacklashTurns[j], of.Lean[j])
 		}
 	}
 	return b
+}
+
+// hiddenScrews are what is wrong with the screws of one of Mounts.
+func (b *Bench) hiddenScrews(mount int) ScrewFaults {
+	if mount < len(b.Hidden.Mirrors) {
+		return b.Hidden.Mirrors[mount].ScrewFaults
+	}
+	return *b.Hidden.PointerScrews
+}
+
+// Across gives the two axes across the profile's beam about which and along which
+// Faults puts a beam out, x, y, z of the machine.
+func (b *Bench) Across() (u, v [3]float64) {
+	p, q := optics.Across(vec(b.Profile.Source.Direction))
+	return [3]float64{p.X, p.Y, p.Z}, [3]float64{q.X, q.Y, q.Z}
 }
 
 // worst is the largest distance of a spot, infinite when one is clipped or missing.
@@ -108,7 +135,7 @@ func (b *Bench) Spots() []Spot {
 
 // PointerSpots are where the red pointer's dot lies. Mirrors do not clip it: it is thin.
 func (b *Bench) PointerSpots() []Spot {
-	list := b.spots(func(l layout) optics.Ray { return l.pointer })
+	list := b.spots(b.pointerRay)
 	for i := range list {
 		list[i].Clipped = false
 	}
@@ -123,6 +150,19 @@ func (b *Bench) spots(beam func(layout) optics.Ray) []Spot {
 		list[i].Station = s.Name
 	}
 	return list
+}
+
+// pointerRay is the red pointer's ray on its way to the first mirror. Its plate,
+// with no screw turned, throws it along layout.pointer; a plate that stands
+// elsewhere throws the same incoming ray elsewhere. It is nowhere when the plate
+// does not meet it.
+func (b *Bench) pointerRay(l layout) optics.Ray {
+	if l.pointerMount == nil {
+		return l.pointer
+	}
+	incoming := l.pointer.Before(l.pointerMount.Set([3]float64{}).Plane)
+	out, _ := incoming.Reflected(l.pointerMount.Set(b.advance(len(b.Profile.Mirrors))).Plane)
+	return out
 }
 
 // spot traces one beam.
@@ -148,10 +188,11 @@ func (b *Bench) spot(l layout, beam optics.Ray) Spot {
 	return s
 }
 
-// advance is how far the screws have moved a mirror's plate along its normal, mm.
-func (b *Bench) advance(mirror int) (mm [3]float64) {
+// advance is how far the screws have moved a mount's plate along its normal, mm.
+func (b *Bench) advance(mount int) (mm [3]float64) {
+	perTurn, gain := b.mounts[mount].Screws.Advance(), b.hiddenScrews(mount).Gain
 	for j := range mm {
-		mm[j] = b.screws[mirror][j].moved() * b.Profile.Mirrors[mirror].Screws.Advance() * b.Hidden.Mirrors[mirror].Gain[j]
+		mm[j] = b.screws[mount][j].moved() * perTurn * gain[j]
 	}
 	return mm
 }

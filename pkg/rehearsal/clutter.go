@@ -37,12 +37,16 @@ type Clutter struct {
 	Seed      uint32
 }
 
+// near tells cheaply whether the thing can change anything at a place. Its shadow
+// ends at 1.25 of its radius; the square of that is 1.5625.
+func (k *Clutter) near(right, up float64) bool {
+	x, y := right-k.Right, up-k.Up
+	return x*x+y*y <= 1.6*k.RadiusMM*k.RadiusMM
+}
+
 // over lays the thing on a surface.
 func (k *Clutter) over(surface RGB, right, up float64) RGB {
 	x, y := right-k.Right, up-k.Up
-	if x*x+y*y > 1.6*k.RadiusMM*k.RadiusMM { // over 1.25², and quicker than the exact radius
-		return surface
-	}
 	r := math.Hypot(x, y) / k.RadiusMM
 	if r > 1.25 {
 		return surface

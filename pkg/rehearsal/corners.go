@@ -1,5 +1,7 @@
 package rehearsal
 
+import "math"
+
 // cornerRows looks at the corners of the pixels, row after row downward, and
 // keeps the last few rows.
 type cornerRows struct {
@@ -41,7 +43,7 @@ func (c *cornerRows) at(y int) []RGB {
 	}
 	above, below := c.at(y-1), c.at(y+1)
 	for x := range k.row {
-		k.row[x] = c.r.between(above[x], below[x], x, y)
+		c.r.between(&k.row[x], &above[x], &below[x], x, y)
 	}
 	return k.row
 }
@@ -62,21 +64,22 @@ func (r *renderer) lookSparsely(row []RGB, y int) {
 			row[x] = r.look(x, y)
 			continue
 		}
-		row[x] = r.between(row[x-1], row[x+1], x, y)
+		r.between(&row[x], &row[x-1], &row[x+1], x, y)
 	}
 }
 
 // between is the mean of two neighbours of a corner or, when they differ by half
-// of what makes a pixel be sampled finely, a look at the corner itself.
-func (r *renderer) between(a, b RGB, x, y int) RGB {
+// of what makes a pixel be sampled finely, a look at the corner itself. out is its place.
+func (r *renderer) between(out, a, b *RGB, x, y int) {
 	share := edgeOutside / 2
 	if r.inBox(x, y) {
 		share = edgeInside / 2
 	}
 	for c := range 3 {
-		if d := a[c] - b[c]; d > share*(a[c]+b[c])/2+0.001 || -d > share*(a[c]+b[c])/2+0.001 {
-			return r.look(x, y)
+		if math.Abs(a[c]-b[c]) > share*(a[c]+b[c])/2+0.001 {
+			*out = r.look(x, y)
+			return
 		}
+		out[c] = (a[c] + b[c]) * 0.5
 	}
-	return a.Plus(b).Times(0.5)
 }

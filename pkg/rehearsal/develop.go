@@ -34,7 +34,7 @@ func DefaultDevelop() Develop {
 		Mosaic: true, Gamma: 1, Quality: 88, SharpenPX: 1}
 }
 
-// Photo develops a rendered picture into 8-bit sRGB. It changes the picture it is given.
+// Photo develops a rendered picture into 8-bit sRGB, and leaves it as it is.
 // Same picture and same settings give the same bytes, whatever the machine's number of processors.
 func (d Develop) Photo(given *Picture) *image.RGBA {
 	pic := given
@@ -51,73 +51,64 @@ func (d Develop) Photo(given *Picture) *image.RGBA {
 	if d.DefocusPX > 0 {
 		become(discBlur(pic, d.DefocusPX))
 	}
-	if d.BlurPX > 0 {
-		gaussianBlur(pic, d.BlurPX)
-	}
-	d.expose(pic)
-	if d.Mosaic {
-		become(demosaic(pic))
-	}
-	d.code(pic)
-	if d.Sharpen > 0 {
-		d.unsharp(pic)
-	}
-	img := quantise(pic)
+	become(d.expose(pic))
+	become(d.code(pic))
+	img := d.quantise(pic)
 	become(given)
 	return img
 }
 
-// expose turns light into sensor values 0..1 with noise. With Mosaic only the
-// colour that each pixel's filter passes gets noise, and is kept.
-func (d Develop) expose(pic *Picture) {
-	cx, cy := float64(pic.Width-1)/2, float64(pic.Height-1)/2
-	far2 := cx*cx + cy*cy
-	inBlocks(pic.Height, func(from, to int) {
-		for y := from; y < to; y++ {
-			rng := rand.New(rand.NewPCG(d.Seed, uint64(y)))
-			row := pic.Pix[3*y*pic.Width:][:3*pic.Width]
-			for x := range pic.Width {
-				dx, dy := float64(x)-cx, float64(y)-cy
-				gain := d.Exposure * (1 - d.Vignette*(dx*dx+dy*dy)/far2)
-				d.pixel(rng, row[3*x:3*x+3], gain, bayer(x, y))
-			}
-		}
+// expose blurs as the lens does and turns light into sensor values 0..1 with noise.
+// With Mosaic only the colour that each pixel's filter passes means anything.
+func (d *Develop) expose(pic *Picture) *Picture {
+	out := scratchPicture(pic.Width, pic.Height)
+	gaussianRows(out, pic, d.BlurPX, func(y int, row []float32) {
+		d.exposeRow(row, y, pic.Width, pic.Height)
 	})
+	return out
 }
 
-func (d Develop) pixel(rng *rand.Rand, p []float32, gain float64, filter int) {
-	for c := range p {
-		if d.Mosaic && c != filter {
+func (d *Develop) exposeRow(row []float32, y, width, height int) {
+	rng := rand.New(rand.NewPCG(d.Seed, uint64(y)))
+	cx, cy := float64(width-1)/2, float64(height-1)/2
+	far2 := cx*cx + cy*cy
+	for x := range width {
+		dx, dy := float64(x)-cx, float64(y)-cy
+		gain := d.Exposure * (1 - d.Vignette*(dx*dx+dy*dy)/far2)
+		if d.Mosaic {
+			c := bayer(x, y)
+			row[3*x+c] = d.sensed(rng, row[3*x+c], gain, c)
 			continue
 		}
-		v := (float64(p[c]) + d.Flare) * gain * d.White[c]
-		v += rng.NormFloat64() * math.Sqrt(max(v, 0)*d.Shot+d.Read*d.Read)
-		p[c] = float32(min(max(v, 0), 1))
+		for c := range 3 {
+			row[3*x+c] = d.sensed(rng, row[3*x+c], gain, c)
+		}
 	}
+}
+
+// sensed is what the sensor makes of one colour's light.
+func (d *Develop) sensed(rng *rand.Rand, light float32, gain float64, c int) float32 {
+	v := (float64(light) + d.Flare) * gain * d.White[c]
+	v += rng.NormFloat64() * math.Sqrt(max(v, 0)*d.Shot+d.Read*d.Read)
+	return float32(min(max(v, 0), 1))
 }
 
 // bayer is the filter of a pixel: red and green, green and blue rows in turn.
 func bayer(x, y int) int { return x&1 + y&1 }
 
-// demosaic puts in the two missing colours of each pixel as the mean of the
-// nearest ones that have them. The weights are symmetric: nothing moves.
-func demosaic(pic *Picture) *Picture {
-	out := scratchPicture(pic.Width, pic.Height)
-	inBlocks(pic.Height, func(from, to int) {
-		for y := from; y < to; y++ {
-			edge := y == 0 || y == pic.Height-1
-			for x := range pic.Width {
-				if edge || x == 0 || x == pic.Width-1 {
-					for c := range 3 {
-						out.Pix[3*(y*pic.Width+x)+c] = filtered(pic, x, y, c)
-					}
-					continue
-				}
-				filteredWithin(out, pic, x, y)
+// demosaicRow puts in the two missing colours of each pixel of a row as the mean of
+// the nearest ones that have them. The weights are symmetric: nothing moves.
+func demosaicRow(out, pic *Picture, y int) {
+	edge := y == 0 || y == pic.Height-1
+	for x := range pic.Width {
+		if edge || x == 0 || x == pic.Width-1 {
+			for c := range 3 {
+				out.Pix[3*(y*pic.Width+x)+c] = filtered(pic, x, y, c)
 			}
+			continue
 		}
-	})
-	return out
+		filteredWithin(out, pic, x, y)
+	}
 }
 
 // cross3 are the weights of a pixel's 3 x 3 neighbours: 4, 2 and 1 by distance.
@@ -163,22 +154,32 @@ func filteredWithin(out, pic *Picture, x, y int) {
 // 8-bit step even where the sRGB curve is steepest (12.92).
 const codeSteps = 1 << 15
 
-// code applies the tone curve: light 0..1 to coded values 0..1.
-func (d Develop) code(pic *Picture) {
+// code puts in the colours that the sensor's filters left out and applies the tone
+// curve: light 0..1 to coded values 0..1.
+func (d *Develop) code(pic *Picture) *Picture {
 	table := make([]float32, codeSteps+1)
 	for i := range table {
 		table[i] = float32(d.tone(float64(i) / codeSteps))
 	}
+	out := scratchPicture(pic.Width, pic.Height)
 	inBlocks(pic.Height, func(from, to int) {
-		row := pic.Pix[3*from*pic.Width : 3*to*pic.Width]
-		for i, v := range row {
-			row[i] = table[int(v*codeSteps+0.5)]
+		for y := from; y < to; y++ {
+			row := out.row(y)
+			if d.Mosaic {
+				demosaicRow(out, pic, y)
+			} else {
+				copy(row, pic.row(y))
+			}
+			for i, v := range row {
+				row[i] = table[int(v*codeSteps+0.5)]
+			}
 		}
 	})
+	return out
 }
 
 // tone is the curve from light to coded value: sRGB, then gamma, then an S.
-func (d Develop) tone(light float64) float64 {
+func (d *Develop) tone(light float64) float64 {
 	v := 12.92 * light
 	if light > 0.0031308 {
 		v = 1.055*math.Pow(light, 1/2.4) - 0.055
@@ -187,29 +188,34 @@ func (d Develop) tone(light float64) float64 {
 	return v + d.Curve*(fade(v)-v)
 }
 
-// unsharp adds the difference to a blurred copy, as phones do: bright and dark rims at edges.
-func (d Develop) unsharp(pic *Picture) {
-	soft := scratchPicture(pic.Width, pic.Height)
-	defer soft.release()
-	copy(soft.Pix, pic.Pix)
-	gaussianBlur(soft, d.SharpenPX)
-	inBlocks(pic.Height, func(from, to int) {
-		for i := 3 * from * pic.Width; i < 3*to*pic.Width; i++ {
-			v := pic.Pix[i]
-			pic.Pix[i] = v + float32(d.Sharpen)*(v-soft.Pix[i])
-		}
-	})
-}
-
-func quantise(pic *Picture) *image.RGBA {
+// quantise sharpens and rounds to 8 bits. Sharpening adds the difference to a
+// blurred copy, as phones do: bright and dark rims at edges.
+func (d *Develop) quantise(pic *Picture) *image.RGBA {
 	img := image.NewRGBA(image.Rect(0, 0, pic.Width, pic.Height))
-	inBlocks(pic.Height, func(from, to int) {
-		for i := from * pic.Width; i < to*pic.Width; i++ {
-			for c := range 3 {
-				img.Pix[4*i+c] = uint8(min(max(pic.Pix[3*i+c], 0), 1)*255 + 0.5)
-			}
-			img.Pix[4*i+3] = 255
+	sigma, strength := d.SharpenPX, float32(d.Sharpen)
+	if d.Sharpen <= 0 {
+		sigma, strength = 0, 0
+	}
+	gaussianRows(nil, pic, sigma, func(y int, soft []float32) {
+		row, out := pic.row(y), img.Pix[y*img.Stride:][:4*pic.Width]
+		for i, v := range row {
+			soft[i] = v + strength*(v-soft[i])
+		}
+		for x := range pic.Width {
+			p, o := soft[3*x:3*x+3], out[4*x:4*x+4]
+			o[0], o[1], o[2], o[3] = eightBits(p[0]), eightBits(p[1]), eightBits(p[2]), 255
 		}
 	})
 	return img
+}
+
+// eightBits rounds a coded value, held within 0..1.
+func eightBits(v float32) uint8 {
+	if v <= 0 {
+		return 0
+	}
+	if v >= 1 {
+		return 255
+	}
+	return uint8(v*255 + 0.5)
 }

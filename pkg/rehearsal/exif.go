@@ -51,12 +51,22 @@ func Store(upright *image.RGBA, orientation int) *image.RGBA {
 	}
 	out := image.NewRGBA(image.Rect(0, 0, w, h))
 	for y := range h {
+		from, step := along(upright, orientation, y, w, h)
+		row := out.Pix[y*out.Stride:][:4*w]
 		for x := range w {
-			ux, uy := Upright(orientation, x, y, w, h)
-			copy(out.Pix[out.PixOffset(x, y):][:4], upright.Pix[upright.PixOffset(ux, uy):][:4])
+			copy(row[4*x:4*x+4], upright.Pix[from+x*step:][:4])
 		}
 	}
 	return out
+}
+
+// along is where the first pixel of a stored row lies among the upright ones, and
+// how far on the next is.
+func along(upright *image.RGBA, orientation, y, w, h int) (from, step int) {
+	x0, y0 := Upright(orientation, 0, y, w, h)
+	x1, y1 := Upright(orientation, 1, y, w, h)
+	from = upright.PixOffset(x0, y0)
+	return from, upright.PixOffset(x1, y1) - from
 }
 
 // Upright is where the stored pixel (x, y) of a stored picture of width x height

@@ -17,6 +17,8 @@ type Faults struct {
 	// mirror to mirror, last mirror to target. Travels stretch with the legs that they change.
 	Legs    []float64 `json:"legs"`
 	TwistMM float64   `json:"twist_mm"` // how far the head lies too high at the station of the largest x times y; elsewhere in proportion
+	// PointerScrews are those of the red pointer's mount, nil without one in the profile.
+	PointerScrews *ScrewFaults `json:"pointer_screws,omitempty"`
 }
 
 // BeamFault is how a beam leaves its source: aim about the two axes across it,
@@ -28,9 +30,14 @@ type BeamFault struct {
 
 // MirrorFault is one mount, as seen from behind.
 type MirrorFault struct {
-	TiltDeg       [2]float64 `json:"tilt_deg"`       // about its right, about its up
-	ShiftMM       [3]float64 `json:"shift_mm"`       // along right, up and normal
-	Gain          [3]float64 `json:"gain"`           // of screws A, B, C: true over nominal pitch
+	TiltDeg [2]float64 `json:"tilt_deg"` // about its right, about its up
+	ShiftMM [3]float64 `json:"shift_mm"` // along right, up and normal
+	ScrewFaults
+}
+
+// ScrewFaults are those of a mount's screws A, B, C.
+type ScrewFaults struct {
+	Gain          [3]float64 `json:"gain"`           // true over nominal pitch
 	BacklashTurns [3]float64 `json:"backlash_turns"` // lost when the screw turns back
 	Lean          [3]float64 `json:"lean"`           // where in its backlash the screw rests at the start: 0, it was last turned anticlockwise, to 1, clockwise
 }
@@ -41,8 +48,20 @@ func NoFaults(p machine.Profile) Faults {
 	for i := range f.Legs {
 		f.Legs[i] = 1
 	}
-	for i := range f.Mirrors {
-		f.Mirrors[i].Gain = [3]float64{1, 1, 1}
+	for i, m := range p.Mirrors {
+		f.Mirrors[i].ScrewFaults = asLearnt(m.Screws)
+	}
+	if p.Pointer != nil {
+		screws := asLearnt(p.Pointer.Screws)
+		f.PointerScrews = &screws
+	}
+	return f
+}
+
+// asLearnt are screws that pull just as the profile says that they do.
+func asLearnt(s machine.Screws) (f ScrewFaults) {
+	for i, point := range s.Points {
+		f.Gain[i] = point.Pull()
 	}
 	return f
 }
@@ -52,8 +71,8 @@ func drawFaults(d Dice, p machine.Profile, r ranges) Faults {
 	f := NoFaults(p)
 	f.Source = drawBeam(d, r.sourceAimDeg, r.sourceShiftMM)
 	f.Pointer = drawBeam(d, r.pointerAimDeg, r.pointerShiftMM)
-	for i := range f.Mirrors {
-		f.Mirrors[i] = drawMirror(d, r)
+	for i, m := range p.Mirrors {
+		f.Mirrors[i] = drawMirror(d, m.Screws, r)
 	}
 	for i := range f.Legs {
 		f.Legs[i] = 1 + within(d, r.lengthsPercent/100)
@@ -69,17 +88,36 @@ func drawBeam(d Dice, aimDeg, shiftMM float64) (b BeamFault) {
 	return b
 }
 
-func drawMirror(d Dice, r ranges) (m MirrorFault) {
+func drawMirror(d Dice, screws machine.Screws, r ranges) (m MirrorFault) {
 	for i := range m.TiltDeg {
 		m.TiltDeg[i] = within(d, r.mirrorTiltDeg)
 	}
 	for i := range 3 {
 		m.ShiftMM[i] = within(d, r.mirrorShiftMM)
-		m.Gain[i] = 1 + within(d, r.gainsPercent/100)
-		m.BacklashTurns[i] = d.Between(0.5, 1) * r.backlashTurns
-		m.Lean[i] = math.Round(d.Float64())
+		m.draw(d, i, screws, r)
 	}
 	return m
+}
+
+// draw draws one screw. What was learnt of it holds, but for what the level adds.
+func (f *ScrewFaults) draw(d Dice, screw int, of machine.Screws, r ranges) {
+	f.Gain[screw] = of.Points[screw].Pull() * (1 + within(d, r.gainsPercent/100))
+	f.BacklashTurns[screw] = d.Between(0.5, 1) * r.backlashTurns
+	f.Lean[screw] = math.Round(d.Float64())
+}
+
+// drawPointerScrews draws those of the red pointer's mount, nil without one. Their
+// stream is their own: the beam is the same with the mount in the profile and without.
+func drawPointerScrews(p machine.Profile, seed uint64, r ranges) *ScrewFaults {
+	if p.Pointer == nil {
+		return nil
+	}
+	d := NewDice(seed, stream("pointer's screws"))
+	f := new(ScrewFaults)
+	for i := range 3 {
+		f.draw(d, i, p.Pointer.Screws, r)
+	}
+	return f
 }
 
 // within draws evenly from -most to most.

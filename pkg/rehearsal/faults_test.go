@@ -159,3 +159,70 @@ func TestRangesOfTheProfile(t *testing.T) {
 	_, err = NewBench(p, 4, Easy)
 	assert.ErrorContains(t, err, "no misalignment lets the beam reach the target")
 }
+
+// Every tilt, shift and aim by itself, at the front right of the built-in machine, where
+// the beam goes 740 mm to mirror 1, 80 to 2, 580 to 3 and 880 to the target. A tilt by δ
+// about the axis square to the plane of incidence moves the spot by L tan 2δ, about the
+// one within it by √2 L tan δ; a mirror shifted along its normal moves it by √2 times
+// that at 45 degrees, along its face not at all; the source's shift comes through as it
+// is, its aim by L tan of it.
+func TestEachFaultMovesTheSpotByHandWorkedNumbers(t *testing.T) {
+	const deg = 0.1
+	rad := deg * math.Pi / 180
+	l := []float64{740 + 80 + 580 + 880, 80 + 580 + 880, 580 + 880, 880}
+	type fault func(*Faults)
+	for name, k := range map[string]struct {
+		put  fault
+		want float64
+	}{
+		"aim about u":             {func(f *Faults) { f.Source.AimDeg[0] = deg }, l[0] * math.Tan(rad)},
+		"aim about v":             {func(f *Faults) { f.Source.AimDeg[1] = deg }, l[0] * math.Tan(rad)},
+		"source along u":          {func(f *Faults) { f.Source.ShiftMM[0] = 0.5 }, 0.5},
+		"source along v":          {func(f *Faults) { f.Source.ShiftMM[1] = 0.5 }, 0.5},
+		"mirror 1 about right":    {func(f *Faults) { f.Mirrors[0].TiltDeg[0] = deg }, l[1] * math.Tan(2*rad)},
+		"mirror 1 about up":       {func(f *Faults) { f.Mirrors[0].TiltDeg[1] = deg }, l[1] * math.Sqrt2 * math.Tan(rad)},
+		"mirror 2 about right":    {func(f *Faults) { f.Mirrors[1].TiltDeg[0] = deg }, l[2] * math.Tan(2*rad)},
+		"mirror 2 about up":       {func(f *Faults) { f.Mirrors[1].TiltDeg[1] = deg }, l[2] * math.Sqrt2 * math.Tan(rad)},
+		"mirror 3 about up":       {func(f *Faults) { f.Mirrors[2].TiltDeg[1] = deg }, l[3] * math.Tan(2*rad)},
+		"mirror 3 about right":    {func(f *Faults) { f.Mirrors[2].TiltDeg[0] = deg }, l[3] * math.Sqrt2 * math.Tan(rad)},
+		"mirror 1 along right":    {func(f *Faults) { f.Mirrors[0].ShiftMM[0] = 0.4 }, 0},
+		"mirror 2 along up":       {func(f *Faults) { f.Mirrors[1].ShiftMM[1] = 0.4 }, 0},
+		"mirror 1 along normal":   {func(f *Faults) { f.Mirrors[0].ShiftMM[2] = 0.4 }, 0.4 * math.Sqrt2},
+		"mirror 2 along normal":   {func(f *Faults) { f.Mirrors[1].ShiftMM[2] = 0.4 }, 0.4 * math.Sqrt2},
+		"mirror 3 against normal": {func(f *Faults) { f.Mirrors[2].ShiftMM[2] = -0.4 }, 0.4 * math.Sqrt2},
+	} {
+		spot := starter(k.put).Spots()[4]
+		require.Equal(t, "front-right", spot.Station)
+		assert.InDelta(t, k.want, spot.Distance(), 0.02, name) // second order: L δ² is 0.007 mm
+	}
+}
+
+// How far each level goes: easy only mirrors and source; worn 3 % of lengths, 15 % of
+// gains, a mild twist; hard 8 %, 30 %, 0.25 mm, and backlash. Over many seeds the largest
+// come near these numbers and none goes beyond.
+func TestLevelsGoAsFarAsTheyShould(t *testing.T) {
+	for level, most := range map[Level]struct{ lengths, gains, twist, backlash float64 }{
+		Easy: {}, Worn: {0.03, 0.15, 0.1, 0}, Hard: {0.08, 0.30, 0.25, 0.05},
+	} {
+		var lengths, gains, twist, backlash, tilt float64
+		for seed := range uint64(40) {
+			b, err := NewBench(machine.Default(), seed, level)
+			require.NoError(t, err)
+			for _, leg := range b.Hidden.Legs {
+				lengths = max(lengths, math.Abs(leg-1))
+			}
+			for _, m := range b.Hidden.Mirrors {
+				tilt = max(tilt, math.Abs(m.TiltDeg[0]))
+				for j := range 3 {
+					gains, backlash = max(gains, math.Abs(m.Gain[j]-1)), max(backlash, m.BacklashTurns[j])
+				}
+			}
+			twist = max(twist, math.Abs(b.Hidden.TwistMM))
+		}
+		for _, k := range [][2]float64{{most.lengths, lengths}, {most.gains, gains}, {most.twist, twist}, {most.backlash, backlash}} {
+			assert.LessOrEqual(t, k[1], k[0]+1e-12, "%s", level)
+			assert.GreaterOrEqual(t, k[1], 0.9*k[0], "%s", level)
+		}
+		assert.Positive(t, tilt)
+	}
+}

@@ -9,8 +9,9 @@ import (
 
 // layout is the machine as it really is with the head at one station.
 type layout struct {
-	source, pointer optics.Ray
-	mounts          []optics.Mount
+	source, pointer optics.Ray     // towards the first mirror
+	pointerMount    *optics.Mount  // of the plate that throws the pointer's ray there, nil when the profile has none
+	mounts          []optics.Mount // of the mirrors
 	screen          optics.Plane
 	right, up       optics.Vec // on the target, facing it
 }
@@ -28,6 +29,7 @@ func newLayout(p machine.Profile, f Faults, s machine.Station) layout {
 	var l layout
 	l.source = outOfLine(optics.Ray{From: places[0], Along: vec(p.Source.Direction)}, f.Source)
 	l.pointer = outOfLine(l.source, f.Pointer)
+	l.pointerMount = pointerMount(p, f, places[1])
 	for i, m := range p.Mirrors {
 		l.mounts = append(l.mounts, mount(m, f.Mirrors[i], places[i+1].Plus(carried(travel, m.Rides))))
 	}
@@ -115,6 +117,19 @@ func outOfLine(r optics.Ray, f BeamFault) optics.Ray {
 		From:  r.From.Plus(a.Times(f.ShiftMM[0])).Plus(b.Times(f.ShiftMM[1])),
 		Along: r.Along.Turned(axis),
 	}
+}
+
+// pointerMount is the red pointer's mount on the first leg of the beam's way,
+// nil without one. first is where the first mirror really stands.
+func pointerMount(p machine.Profile, f Faults, first optics.Vec) *optics.Mount {
+	if p.Pointer == nil {
+		return nil
+	}
+	back := vec(p.Pointer.AtMM).Minus(vec(p.Mirrors[0].AtMM)).Times(f.Legs[0])
+	// How the mount itself sits is in Faults.Pointer: that tells where the ray goes at the start.
+	plate := machine.Mirror{Normal: p.Pointer.Normal, Up: p.Pointer.Up, Screws: p.Pointer.Screws}
+	m := mount(plate, MirrorFault{}, first.Plus(back))
+	return &m
 }
 
 // mount is a mirror's mount as it really sits, no screw turned yet.

@@ -30,6 +30,9 @@ func scratchPicture(width, height int) *Picture {
 // release gives the pixels back. The picture is not used afterwards.
 func (p *Picture) release() { spare.Put(p) }
 
+// row is a row's pixels.
+func (p *Picture) row(y int) []float32 { return p.Pix[3*y*p.Width:][:3*p.Width] }
+
 // NewPicture is a black picture.
 func NewPicture(width, height int) *Picture {
 	return &Picture{width, height, make([]float32, 3*width*height)}
@@ -107,43 +110,58 @@ func targetBox(scene *Scene, cam *Camera) [4]int {
 
 // rows renders the rows from..to-1, sharing each row of pixel corners with the next.
 func (r *renderer) rows(from, to int) {
-	rows := newCornerRows(r)
+	corners, ends := newCornerRows(r), make([]span, r.pic.Width+1)
 	for y := from; y < to; y++ {
-		above, below := rows.at(y), rows.at(y+1)
-		out := r.pic.Pix[3*y*r.pic.Width:]
-		for x := range r.pic.Width {
-			c := r.pixel(x, y, [4]RGB{above[x], above[x+1], below[x], below[x+1]})
-			out[3*x], out[3*x+1], out[3*x+2] = float32(c[0]), float32(c[1]), float32(c[2])
+		r.row(y, corners.at(y), corners.at(y+1), ends)
+	}
+}
+
+// span is the darker and the lighter of two corners, in each colour.
+type span struct{ low, high RGB }
+
+// row renders one row from the corners above and below it. ends is scratch: the
+// span of each corner and the one below it, which two pixels share.
+func (r *renderer) row(y int, above, below []RGB, ends []span) {
+	for x := range ends {
+		a, b, e := &above[x], &below[x], &ends[x]
+		for c := range 3 {
+			e.low[c], e.high[c] = min(a[c], b[c]), max(a[c], b[c])
+		}
+	}
+	out := r.pic.row(y)
+	for x := range r.pic.Width {
+		p := out[3*x : 3*x+3]
+		share, n, fine := edgeOutside, fineOutside, false
+		if r.inBox(x, y) {
+			share, n, fine = edgeInside, r.fineInside, r.always
+		}
+		if fine || differ(&ends[x], &ends[x+1], share) {
+			for c, v := range r.fine(x, y, n) {
+				p[c] = float32(v)
+			}
+			continue
+		}
+		for c := range 3 {
+			p[c] = float32((above[x][c] + above[x+1][c] + below[x][c] + below[x+1][c]) * 0.25)
 		}
 	}
 }
 
-func (r *renderer) pixel(x, y int, corner [4]RGB) RGB {
-	inside := r.inBox(x, y)
-	share, n := edgeOutside, fineOutside
-	if inside {
-		share, n = edgeInside, r.fineInside
-	}
-	if (inside && r.always) || differ(&corner, share) {
-		return r.fine(x, y, n)
-	}
-	return corner[0].Plus(corner[1]).Plus(corner[2]).Plus(corner[3]).Times(0.25)
-}
-
-// inBox tells whether a pixel lies in the target's place in the picture.
-func (r *renderer) inBox(x, y int) bool {
-	return x >= r.box[0] && x < r.box[2] && y >= r.box[1] && y < r.box[3]
-}
-
-func differ(corner *[4]RGB, share float64) bool {
+// differ tells whether a pixel's four corners, two on its left and two on its
+// right, differ by more than a share of their mean.
+func differ(left, right *span, share float64) bool {
 	for c := range 3 {
-		low := min(corner[0][c], corner[1][c], corner[2][c], corner[3][c])
-		high := max(corner[0][c], corner[1][c], corner[2][c], corner[3][c])
+		low, high := min(left.low[c], right.low[c]), max(left.high[c], right.high[c])
 		if high-low > share*(high+low)/2+0.002 {
 			return true
 		}
 	}
 	return false
+}
+
+// inBox tells whether a pixel lies in the target's place in the picture.
+func (r *renderer) inBox(x, y int) bool {
+	return x >= r.box[0] && x < r.box[2] && y >= r.box[1] && y < r.box[3]
 }
 
 // fine averages n x n samples over the pixel's square.
@@ -163,17 +181,20 @@ const blockRows = 32
 
 // inBlocks runs work over all rows in blocks, on all processors. The blocks
 // never depend on how many processors there are.
-func inBlocks(rows int, work func(from, to int)) {
+func inBlocks(rows int, work func(from, to int)) { inBlocksOf(blockRows, rows, work) }
+
+// inBlocksOf is inBlocks with blocks of a size of one's own.
+func inBlocksOf(size, rows int, work func(from, to int)) {
 	var next atomic.Int64
 	var all sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		all.Go(func() {
 			for {
-				from := int(next.Add(blockRows)) - blockRows
+				from := int(next.Add(int64(size))) - size
 				if from >= rows {
 					return
 				}
-				work(from, min(from+blockRows, rows))
+				work(from, min(from+size, rows))
 			}
 		})
 	}

@@ -108,10 +108,20 @@ func TestDevelopingMovesNothing(t *testing.T) {
 	cam.Aim(Pose{}, 80, 80, 100)
 	x0, y0, _ := missing(Render(&scene, &cam), 0.8)
 	steps := map[string]func(p *Picture) *Picture{
-		"gaussian": func(p *Picture) *Picture { gaussianBlur(p, 1.3); return p },
-		"disc":     func(p *Picture) *Picture { return discBlur(p, 4.2) },
-		"shake":    func(p *Picture) *Picture { return shake(p, 5.5, 33) },
-		"mosaic":   demosaic,
+		"gaussian": func(p *Picture) *Picture {
+			out := NewPicture(p.Width, p.Height)
+			gaussianRows(out, p, 1.3, func(int, []float32) {})
+			return out
+		},
+		"disc":  func(p *Picture) *Picture { return discBlur(p, 4.2) },
+		"shake": func(p *Picture) *Picture { return shake(p, 5.5, 33) },
+		"mosaic": func(p *Picture) *Picture {
+			out := NewPicture(p.Width, p.Height)
+			for y := range p.Height {
+				demosaicRow(out, p, y)
+			}
+			return out
+		},
 	}
 	for name, do := range steps {
 		x, y, _ := grey(do(Render(&scene, &cam)), 0.8)
@@ -147,7 +157,7 @@ func TestNoiseHasTheVarianceAsked(t *testing.T) {
 	for i := range pic.Pix {
 		pic.Pix[i] = 0.5
 	}
-	v.expose(pic)
+	pic = v.expose(pic)
 	var sum, square float64
 	for _, p := range pic.Pix {
 		sum += float64(p)

@@ -82,8 +82,8 @@ func (s *Scene) face(r ray, right, up, inside float64) RGB {
 	}
 	c = c.Times(s.Plate.edge(inside))
 	for i := range s.Clutter {
-		if s.Clutter[i].OnPlate {
-			c = s.Clutter[i].over(c, right, up)
+		if k := &s.Clutter[i]; k.OnPlate && k.near(right, up) {
+			c = k.over(c, right, up)
 		}
 	}
 	topRight, topUp := right, up
@@ -142,8 +142,8 @@ func (s *Scene) surroundings(r ray) RGB {
 	right, up := r.meet(depth)
 	c := s.Background.at(right, up)
 	for i := range s.Clutter {
-		if !s.Clutter[i].OnPlate {
-			c = s.Clutter[i].over(c, right, up)
+		if k := &s.Clutter[i]; !k.OnPlate && k.near(right, up) {
+			c = k.over(c, right, up)
 		}
 	}
 	light := s.Lights.on(right, up, depth)

@@ -2,6 +2,7 @@ package rehearsal
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -123,15 +124,29 @@ func (f Faults) fit(p machine.Profile) error {
 			return fmt.Errorf("the bench hides a leg %d that is %g times as long as it should be", i+1, leg)
 		}
 	}
+	if f.PointerScrews != nil && p.Pointer == nil {
+		return errors.New("the bench hides faults of a pointer's screws, its machine has none")
+	}
+	if f.PointerScrews != nil && !f.PointerScrews.possible() {
+		return errors.New("the bench hides an impossible screw at the pointer")
+	}
 	for i, m := range f.Mirrors {
-		for j := range 3 {
-			if !(m.Gain[j] > 0 && m.BacklashTurns[j] >= 0 && m.Lean[j] >= 0 && m.Lean[j] <= 1) {
-				return fmt.Errorf("the bench hides an impossible screw at mirror %d", i+1)
-			}
+		if !m.possible() {
+			return fmt.Errorf("the bench hides an impossible screw at mirror %d", i+1)
 		}
 		if math.Hypot(m.TiltDeg[0], m.TiltDeg[1]) > 45 {
 			return fmt.Errorf("the bench hides a mirror %d that is tilted out of its mount", i+1)
 		}
 	}
 	return nil
+}
+
+// possible tells screws that a plate can be moved with.
+func (f ScrewFaults) possible() bool {
+	for j := range 3 {
+		if !(f.Gain[j] > 0 && f.BacklashTurns[j] >= 0 && f.Lean[j] >= 0 && f.Lean[j] <= 1) {
+			return false
+		}
+	}
+	return true
 }

@@ -11,10 +11,44 @@ import (
 
 // Turn is one turn of one screw; positive is clockwise seen from its head.
 type Turn struct {
-	Mirror string  `json:"mirror"` // as the profile names it
+	Mirror string  `json:"mirror"` // as the profile names it, or pointer for the red pointer's mount
 	Screw  string  `json:"screw"`  // A, B or C
 	Turns  float64 `json:"turns"`
 }
+
+// Mount is what three screws hold: a mirror, or the plate of the red pointer.
+type Mount struct {
+	Name   string // the mirror's, or PointerMount
+	Screws machine.Screws
+}
+
+// PointerMount is the name of the red pointer's mount where others are called
+// after their mirror.
+const PointerMount = "pointer"
+
+// Label is how people call the mount: "mirror 1", "pointer".
+func (m Mount) Label() string {
+	if m.Name == PointerMount {
+		return m.Name
+	}
+	return "mirror " + m.Name
+}
+
+// mountsOf lists the mirrors' in the order of the beam and, last, the pointer's
+// when the profile tells of it.
+func mountsOf(p machine.Profile) (list []Mount) {
+	for _, m := range p.Mirrors {
+		list = append(list, Mount{m.Name, m.Screws})
+	}
+	if p.Pointer != nil {
+		list = append(list, Mount{PointerMount, p.Pointer.Screws})
+	}
+	return list
+}
+
+// Mounts are all mounts whose screws can be turned: the mirrors' in the order of
+// the beam and, when the profile tells of it, the red pointer's.
+func (b *Bench) Mounts() []Mount { return slices.Clone(b.mounts) }
 
 // TurnError says why a screw cannot be turned so. Nothing was turned.
 type TurnError struct{ Text string }
@@ -65,7 +99,7 @@ func (b *Bench) TurnAll(list []Turn) error {
 		if err := b.allowed(t, trial[m][s].set); err != nil {
 			return err
 		}
-		list[i].Mirror, list[i].Screw = b.Profile.Mirrors[m].Name, machine.ScrewNames[s]
+		list[i].Mirror, list[i].Screw = b.mounts[m].Name, machine.ScrewNames[s]
 		trial[m][s].turn(t.Turns)
 	}
 	b.screws = trial
@@ -74,14 +108,20 @@ func (b *Bench) TurnAll(list []Turn) error {
 }
 
 // find tells which screw is meant. A mirror "mirror 1" is the mirror "1".
-func (b *Bench) find(t Turn) (mirror, screw int, err error) {
-	mirror = b.Profile.Mirror(t.Mirror)
-	if mirror < 0 {
-		mirror = b.Profile.Mirror(strings.TrimSpace(strings.TrimPrefix(t.Mirror, "mirror")))
+func (b *Bench) find(t Turn) (mount, screw int, err error) {
+	called := func(name string) int {
+		return slices.IndexFunc(b.mounts, func(m Mount) bool { return m.Name == name })
 	}
-	if mirror < 0 {
-		names := make([]string, len(b.Profile.Mirrors))
-		for i, m := range b.Profile.Mirrors {
+	mount = called(t.Mirror)
+	if mount < 0 {
+		mount = called(strings.TrimSpace(strings.TrimPrefix(t.Mirror, "mirror")))
+	}
+	if mount < 0 && strings.HasSuffix(t.Mirror, PointerMount) {
+		return 0, 0, turnErrorf("the red pointer has no screws here: the machine's profile has no part pointer")
+	}
+	if mount < 0 {
+		names := make([]string, len(b.mounts))
+		for i, m := range b.mounts {
 			names[i] = m.Name
 		}
 		return 0, 0, turnErrorf("there is no mirror %q: the machine has %s", t.Mirror, strings.Join(names, ", "))
@@ -90,7 +130,7 @@ func (b *Bench) find(t Turn) (mirror, screw int, err error) {
 	if screw < 0 {
 		return 0, 0, turnErrorf("there is no screw %q: a mount has A, B, C", t.Screw)
 	}
-	return mirror, screw, nil
+	return mount, screw, nil
 }
 
 // travelSlack forgives the rounding of many small turns that end at the stop.
@@ -102,8 +142,8 @@ func (b *Bench) allowed(t Turn, set float64) error {
 		return turnErrorf("%g is not a number of turns", t.Turns)
 	}
 	m, s, _ := b.find(t)
-	mirror := b.Profile.Mirrors[m]
-	travel := mirror.Screws.TravelTurns
+	mount := b.mounts[m]
+	travel := mount.Screws.TravelTurns
 	if math.Abs(set+t.Turns) <= travel+travelSlack {
 		return nil
 	}
@@ -111,11 +151,11 @@ func (b *Bench) allowed(t Turn, set float64) error {
 	if t.Turns < 0 {
 		way, left = "anticlockwise", travel+set
 	}
-	return turnErrorf("mirror %s, screw %s has %.4g turns left %s, not %.4g: its travel is %g turns either way from the start, and it stands at %+.4g",
-		mirror.Name, machine.ScrewNames[s], max(left, 0), way, math.Abs(t.Turns), travel, set)
+	return turnErrorf("%s, screw %s has %.4g turns left %s, not %.4g: its travel is %g turns either way from the start, and it stands at %+.4g",
+		mount.Label(), machine.ScrewNames[s], max(left, 0), way, math.Abs(t.Turns), travel, set)
 }
 
-// ParseScrew reads a screw's name as "mirror 1/A" or "1/A".
+// ParseScrew reads a screw's name as "mirror 1/A", "1/A" or "pointer/A".
 func ParseScrew(name string) (mirror, screw string, err error) {
 	i := strings.LastIndex(name, "/")
 	if i < 0 {
@@ -124,8 +164,9 @@ func ParseScrew(name string) (mirror, screw string, err error) {
 	return strings.TrimSpace(name[:i]), strings.TrimSpace(name[i+1:]), nil
 }
 
-// Turned is where a screw stands, counted in turns from the start of the rehearsal.
-func (b *Bench) Turned(mirror, screw int) float64 { return b.screws[mirror][screw].set }
+// Turned is where a screw of one of Mounts stands, counted in turns from the start
+// of the rehearsal.
+func (b *Bench) Turned(mount, screw int) float64 { return b.screws[mount][screw].set }
 
 // Turns are all turns so far, in order.
 func (b *Bench) Turns() []Turn { return slices.Clone(b.turns) }

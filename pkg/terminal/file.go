@@ -59,13 +59,19 @@ func notWritten(path string, err error) error {
 	if err == nil {
 		return nil
 	}
-	var pathErr *fs.PathError
-	var linkErr *os.LinkError
+	return NotWritten(fmt.Errorf("writing %s: %w", path, Cause(err)))
+}
+
+// Cause drops the system's own naming of files from an error, for messages that
+// name the file that was meant. Other errors come back as they are.
+func Cause(err error) error {
+	var path *fs.PathError
+	var link *os.LinkError
 	switch {
-	case errors.As(err, &pathErr):
-		err = pathErr.Err
-	case errors.As(err, &linkErr):
-		err = linkErr.Err
+	case errors.As(err, &path):
+		return path.Err
+	case errors.As(err, &link):
+		return link.Err
 	}
-	return NotWritten(fmt.Errorf("writing %s: %w", path, err))
+	return err
 }

@@ -34,6 +34,31 @@ func (r Ray) Meet(p Plane) (Vec, bool) {
 // normal n. In the plane of d and n, at the same angle on the other side.
 func Reflect(d, n Vec) Vec { return d.Minus(n.Times(2 * d.Dot(n))) }
 
+// Reflected is the ray from where it meets the plane on. It is false, and the
+// zero ray, which meets nothing, when it does not.
+func (r Ray) Reflected(p Plane) (Ray, bool) {
+	at, ok := r.Meet(p)
+	if !ok {
+		return Ray{}, false
+	}
+	return Ray{From: at, Along: Reflect(r.Along, p.Normal)}, true
+}
+
+// beforeMM is how far before the plane the ray of Before begins.
+const beforeMM = 100
+
+// Before is the ray that the plane reflects into the line of r, wherever on that
+// line r starts. The line must come out of the front of the plane.
+func (r Ray) Before(p Plane) Ray {
+	out := r.Along.Dot(p.Normal)
+	if !(out > 0) {
+		return Ray{}
+	}
+	at := r.From.Plus(r.Along.Times(p.Through.Minus(r.From).Dot(p.Normal) / out))
+	along := Reflect(r.Along, p.Normal)
+	return Ray{From: at.Minus(along.Times(beforeMM)), Along: along}
+}
+
 // Mount holds a mirror's plate on three screw points. Right, Up and Normal are
 // unit vectors square to each other; Right and Up are as seen from behind.
 type Mount struct {

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -39,6 +40,11 @@ func Root(cmd *cobra.Command, streams terminal.Streams) {
 		return terminal.Usagef(cmd.CommandPath()+" --help", "%w", err)
 	})
 	cmd.SetHelpCommand(help())
+}
+
+// Version is what --version says: the program, its version, and the Go that built it.
+func Version(program, version string) string {
+	return fmt.Sprintf("%s %s (Go %s)", program, version, strings.TrimPrefix(runtime.Version(), "go"))
 }
 
 // unknown guesses what was meant.
