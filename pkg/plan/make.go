@@ -129,7 +129,7 @@ func (p *planner) plan(noticed []Finding) *Plan {
 	for k, station := range p.stations {
 		out.Predicted = append(out.Predicted, p.outlook.predict(p.response.Stations[station], k, p.turns, p.limit))
 	}
-	out.Findings = append(append(out.Findings, noticed...), p.findings(out.Predicted)...)
+	out.Findings = append(append(out.Findings, noticed...), p.findings()...)
 	out.Cautions = Cautions()
 	return out
 }
@@ -160,13 +160,18 @@ func (p *planner) turn() string {
 		caution = laterCaution
 	}
 	g := p.goal(p.outlook, caution)
-	best := g.search(append(pairs(len(p.profile.Mirrors), p.pivots()), p.all()))
+	best := g.search(p.starts())
 	p.turns = best.full(p.screws())
 	if p.beyond() || len(best.support) == 0 {
 		p.hopeless = true
 		return StatusBeyond
 	}
 	return StatusTurn
+}
+
+// starts are the sets of screws that a search begins with.
+func (p *planner) starts() [][]int {
+	return append(pairs(len(p.profile.Mirrors), p.pivots()), p.all())
 }
 
 // goal fills in what the mounts allow.

@@ -151,30 +151,6 @@ func TestABowedRailIsNamed(t *testing.T) {
 	assert.NotContains(t, codes(p), "fourth-corner")
 }
 
-// A common offset that screws of little travel cannot take away is the tube's or a
-// mount's. The starter's three folds take the tube's up to the target's right: along
-// x after mirror 1 and 2, along y after mirror 3.
-func TestAConstantOffsetSaysWhatToMove(t *testing.T) {
-	profile := machine.Default()
-	for i := range profile.Mirrors {
-		profile.Mirrors[i].Screws.TravelTurns = 0.0625
-	}
-	p := made(t, Request{Profile: profile, Report: spots(func(x, y float64) (float64, float64) { return 4, 0 })})
-	require.Equal(t, StatusBeyond, p.Status)
-	f := finding(t, p, "constant-offset")
-	assert.Contains(t, f.Text, "mm right")
-	// Moving the tube as told moves the spots the other way: by the simulated machine.
-	b := rehearsal.Assemble(machine.Default(), 1, rehearsal.NoFaults(machine.Default()))
-	b.Profile.Source.AtMM = b.Profile.Source.AtMM.Add(machine.Vec{0, 0, 1})
-	moved := b.Spots()[0].RightMM
-	if moved > 0 {
-		assert.Contains(t, f.Text, "mm down, its direction")
-	} else {
-		assert.Contains(t, f.Text, "mm up, its direction")
-	}
-	assert.InDelta(t, 1, math.Abs(moved), 1e-9)
-}
-
 func TestClippedMarksAndAPartedPointerAreNamed(t *testing.T) {
 	r := spots(func(x, y float64) (float64, float64) { return 2.5, 0 })
 	for i := range r.Stations {

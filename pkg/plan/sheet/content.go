@@ -102,7 +102,11 @@ func headline(s Sheet, steps []step) (line, lead string) {
 	screws := "Turn " + plural(screwCount(s.Plan.Turns), "screw") + " on " + mirrors(steps)
 	switch s.Plan.Status {
 	case plan.StatusTurn:
-		return screws + ", then fire again.", "Do the steps in their order. Each turn counts from where the screw stands now."
+		lead = "Do the steps in their order. Each turn counts from where the screw stands now."
+		if len(s.Plan.Findings) > 0 {
+			lead = "Read the findings at the end before you turn. " + lead
+		}
+		return screws + ", then fire again.", lead
 	case plan.StatusNothing:
 		return "Nothing to turn.", "Every station lies within the limit, as far as the readings tell. Leave the screws alone."
 	case plan.StatusFire:
@@ -112,7 +116,7 @@ func headline(s Sheet, steps []step) (line, lead string) {
 	if len(steps) == 0 {
 		return line, "What has to be moved instead stands under findings."
 	}
-	return line, screws + " to come as near as they can; what has to be moved besides stands under findings."
+	return line, "Put right what stands under findings first. " + screws + " only when that cannot be done: the steps come as near as screws can."
 }
 
 // screwCount counts each screw once.
