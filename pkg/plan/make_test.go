@@ -199,7 +199,7 @@ func TestWhatCannotBePlannedIsRefused(t *testing.T) {
 		"a limit of":  {Profile: b.Profile, Report: &report.Report{}},
 		"none of the": {Profile: b.Profile, Report: &report.Report{LimitMM: 2, Expected: []string{"attic"}}},
 		"REPORT:PLAN": {Profile: b.Profile, Report: read(b), Past: []Past{{}}},
-		"mirror 9":    {Profile: b.Profile, Report: read(b), Past: []Past{{read(b), &Plan{Turns: []Turn{{"9", "A", 1, Clockwise}}}}}},
+		"mirror 9":    {Profile: b.Profile, Report: read(b), Past: []Past{{read(simulated(t, 2, rehearsal.Easy)), &Plan{Turns: []Turn{{"9", "A", 1, Clockwise}}}}}},
 	} {
 		_, err := Make(r)
 		assert.ErrorContains(t, err, text)

@@ -66,14 +66,16 @@ func (p *planner) common() (want [2]float64, worst float64) {
 	return want, worst
 }
 
-// screwsAlone is how far off the worst spot is after the best turns of all mirrors.
+// screwsAlone is how far off the worst spot is after the best turns of all mirrors: the
+// plan's own, unless it turns one mirror only or is cautious.
 func (p *planner) screwsAlone() float64 {
-	turns := p.turns
-	if p.request.Style == StyleWalk {
-		turns = p.goal(p.outlook, firstCaution).search(p.starts()).full(p.screws())
+	_, worst := p.outlook.worst(p.turns)
+	if worst < needShare*p.limit || p.request.Style == StyleWhole && len(p.request.Past) == 0 {
+		return worst
 	}
-	_, worst := p.outlook.worst(turns)
-	return worst
+	best := p.goal(p.outlook, firstCaution).search(p.starts())
+	_, bold := p.outlook.worst(best.full(p.screws()))
+	return min(worst, bold)
 }
 
 // mostMoveMM is how far a part may be moved along each axis: more than any mount's slots.
