@@ -54,7 +54,7 @@ func (p *planner) shapeOfBed() (list []Finding) {
 			Code: "fourth-corner",
 			Text: "The fourth corner does not follow from the other three: the error grows with x times y, so the gantry or its rails are twisted. No mirror screw cures that; " +
 				"check that the rails are level with each other and the gantry is square and not racked.",
-			Evidence: fmt.Sprintf("the corner at the rear right departs from the plane of the other three by %+.2f ± %.2f mm right, %+.2f ± %.2f mm up", v[0], 2*u[0], v[1], 2*u[1]),
+			Evidence: "the corner at the rear right departs from the plane of the other three by " + surely(v, u),
 		})
 	}
 	// The middle departs from the plane of the corners by the coefficient, the other way.
@@ -62,10 +62,20 @@ func (p *planner) shapeOfBed() (list []Finding) {
 		list = append(list, Finding{
 			Code:     "curved-rail",
 			Text:     "The middle of the bed does not lie between its corners: a rail is bowed, or the head rocks on its way. No mirror screw cures that; check the rails with a straight edge.",
-			Evidence: fmt.Sprintf("the middle departs from the corners' plane by %+.2f ± %.2f mm right, %+.2f ± %.2f mm up", v[0], 2*u[0], v[1], 2*u[1]),
+			Evidence: "the middle departs from the corners' plane by " + surely(v, u),
 		})
 	}
 	return list
+}
+
+// surely tells a displacement with its uncertainty, "0.80 ± 0.14 mm left and 0.02 ±
+// 0.14 mm up"; ± is two standard uncertainties.
+func surely(v, u [2]float64) string {
+	var parts [2]string
+	for a := range v {
+		parts[a] = fmt.Sprintf("%.2f ± %.2f mm %s", math.Abs(v[a]), 2*u[a], side(v[a], onTarget[a]))
+	}
+	return parts[0] + " and " + parts[1]
 }
 
 func times(k float64, v [2]float64) [2]float64 { return [2]float64{k * v[0], k * v[1]} }

@@ -21,8 +21,7 @@ type content struct {
 	Steps    []step
 	Again    section // where to fire next
 	Expect   table
-	Findings []finding
-	Beyond   bool // findings come first: they are what is left to do
+	Findings []finding // come before the steps: some are to be put right first
 }
 
 // section is a heading and the paragraph below it; without words there is none.
@@ -68,7 +67,6 @@ func newContent(s Sheet) *content {
 		Steps:    steps(s),
 		Again:    again(s),
 		Expect:   expect(s),
-		Beyond:   s.Plan.Status == plan.StatusBeyond,
 	}
 	if s.Plan.Report != "" {
 		c.Facts = append(c.Facts, "Made from the report with the digest "+clean(cut(s.Plan.Report)))
@@ -104,7 +102,7 @@ func headline(s Sheet, steps []step) (line, lead string) {
 	case plan.StatusTurn:
 		lead = "Do the steps in their order. Each turn counts from where the screw stands now."
 		if len(s.Plan.Findings) > 0 {
-			lead = "Read the findings at the end before you turn. " + lead
+			lead = "Read the findings before you turn. " + lead
 		}
 		return screws + ", then fire again.", lead
 	case plan.StatusNothing:
@@ -237,5 +235,18 @@ func expect(s Sheet) table {
 		limit := strconv.FormatFloat(u.From(s.LimitMM), 'g', 3, 64) + " " + u.Name()
 		t.Notes = append(t.Notes, "Inside: within "+limit+" of the centre with a probability of at least 95 %; outside: with at most 5 %; else borderline.")
 	}
+	if wide(s) {
+		t.Notes = append(t.Notes, fmt.Sprintf("A ± above the limit comes from the screws: until a round given with --past has shown what each really does, its gain over the profile’s is taken as 1 ± %.2g. Borderline then means not yet known; the next marks decide.", plan.GainU))
+	}
 	return t
+}
+
+// wide says whether turns leave it open where a spot will be, whatever its expected place.
+func wide(s Sheet) bool {
+	for _, p := range s.Plan.Predicted {
+		if len(s.Plan.Turns) > 0 && s.LimitMM > 0 && p.RadiusMM > s.LimitMM {
+			return true
+		}
+	}
+	return false
 }

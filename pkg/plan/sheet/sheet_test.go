@@ -191,6 +191,28 @@ func TestTheViewIsToldInTheMachinesWords(t *testing.T) {
 	assert.Equal(t, "to the front and down", heading(machine.Vec{0, -0.7, -0.7}))
 }
 
+// What must be known before a screw is turned comes before the first step.
+func TestFindingsAndTheMannerOfTurningComeBeforeTheSteps(t *testing.T) {
+	text := textOf(t, example())
+	step := strings.Index(text, "STEP 1")
+	for _, heading := range []string{"Read the findings before you turn.", "SAFETY FIRST", "FINDINGS", "HOW TO TURN"} {
+		at := strings.Index(text, heading)
+		assert.True(t, at > 0 && at < step, heading)
+	}
+	assert.NotContains(t, textOf(t, of(plan.StatusNothing)), "HOW TO TURN")
+}
+
+// A radius beyond the limit is explained where it stands; a narrow one needs no words.
+func TestAWideRadiusIsExplained(t *testing.T) {
+	const says = "comes from the screws"
+	s := example()
+	assert.NotContains(t, textOf(t, s), says)
+	s.Plan.Predicted[4].RadiusMM = 4
+	assert.Contains(t, textOf(t, s), says)
+	s.Plan.Turns = nil
+	assert.NotContains(t, textOf(t, s), says, "nothing is turned: it is the readings'")
+}
+
 func TestLengthsCanBeToldInInches(t *testing.T) {
 	s := example()
 	s.Units = report.Inches
