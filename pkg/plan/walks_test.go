@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -37,4 +38,41 @@ func TestALeaningMirrorIsTurnedBackWhateverTheWalk(t *testing.T) {
 	require.Equal(t, StatusTurn, done.Status)
 	carryOut(t, b, done)
 	assert.Less(t, farthest(b), 1.0)
+}
+
+// With the head out of place the beam is well on its mirrors, and turns that bring it to
+// the target lead it towards their edges: the plan stops before. On the simulated
+// machine nothing is clipped then; the turns that mirrors three times as wide allow do
+// run off these.
+func TestTheBeamIsKeptOnTheMirrors(t *testing.T) {
+	// Screws that are known well and have the travel are turned far.
+	known := func(clear float64) machine.Profile {
+		p := machine.Default()
+		p.Mirrors = slices.Clone(p.Mirrors)
+		for i := range p.Mirrors {
+			p.Mirrors[i].ClearMM, p.Mirrors[i].Screws.TravelTurns = clear, 10
+			for j := range p.Mirrors[i].Screws.Points {
+				p.Mirrors[i].Screws.Points[j].Gain, p.Mirrors[i].Screws.Points[j].GainU = 1, 0.01
+			}
+		}
+		return p
+	}
+	shifted := func() *rehearsal.Bench {
+		return surveyed(amiss{"head", machine.Vec{0, 0, -8}}.move(known(20)))
+	}
+	clipped := func(b *rehearsal.Bench) (n int) {
+		for _, s := range b.Spots() {
+			if s.Clipped {
+				n++
+			}
+		}
+		return n
+	}
+	kept, free := shifted(), shifted()
+	carryOut(t, kept, made(t, Request{Report: read(kept), Profile: known(20)}))
+	carryOut(t, free, made(t, Request{Report: read(free), Profile: known(60)}))
+	assert.Zero(t, clipped(shifted()))
+	assert.Zero(t, clipped(kept))
+	assert.Positive(t, clipped(free))
+	assert.Less(t, farthest(free), farthest(kept))
 }
