@@ -202,6 +202,36 @@ func TestFindingsAndTheMannerOfTurningComeBeforeTheSteps(t *testing.T) {
 	assert.NotContains(t, textOf(t, of(plan.StatusNothing)), "HOW TO TURN")
 }
 
+// Wherever a page ends, a step stands on one: from its title to its last words.
+func TestAStepIsNotBrokenOverPages(t *testing.T) {
+	s := example()
+	for _, screw := range []string{"A", "C"} { // with B a step that is taller than its drawing
+		s.Plan.Turns = append(s.Plan.Turns, plan.Turn{Mirror: "3", Screw: screw, Turns: -0.5, Direction: "anticlockwise"}, plan.Turn{Mirror: "3", Screw: screw, Turns: 0.125, Direction: "clockwise"})
+	}
+	pages := map[int]bool{}
+	for range 40 {
+		s.Plan.Findings = append(s.Plan.Findings, plan.Finding{Code: "x", Text: "One line more.", Evidence: "y"})
+		started := -1
+		l := s.layOut(newContent(s), false)
+		for i, page := range l.pages {
+			for _, sh := range page {
+				words, ok := sh.(*text)
+				if !ok {
+					continue
+				}
+				if strings.HasPrefix(words.Words, "Step ") {
+					started = i
+					pages[i] = true
+				}
+				if strings.Contains(words.Words, "the mirror.") {
+					assert.Equal(t, started, i, "%d findings", len(s.Plan.Findings))
+				}
+			}
+		}
+	}
+	assert.Greater(t, len(pages), 2, "page ends fell in many places")
+}
+
 // A radius beyond the limit is explained where it stands; a narrow one needs no words.
 func TestAWideRadiusIsExplained(t *testing.T) {
 	const says = "comes from the screws"
