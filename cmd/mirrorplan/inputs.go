@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"strings"
+	"time"
 
 	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/plan"
@@ -79,6 +80,33 @@ func readPast(streams terminal.Streams, pairs []string) ([]plan.Past, error) {
 		past = append(past, plan.Past{Before: r, Plan: p})
 	}
 	return past, nil
+}
+
+// tellOdd warns of past rounds that do not look like those before the current one on
+// this machine. Neither is refused: a profile may be renamed, a survey made anew.
+func tellOdd(streams terminal.Streams, profile machine.Profile, past []plan.Past, current *report.Report) {
+	for i, p := range past {
+		if p.Plan.Machine != "" && p.Plan.Machine != profile.Name {
+			streams.Note("warning: the plan of past round %d is for the machine %q, the profile is of %q: what is learnt from it holds for the same machine only", i+1, p.Plan.Machine, profile.Name)
+		}
+		next := current
+		if i+1 < len(past) {
+			next = past[i+1].Before
+		}
+		if before(next.Created, p.Before.Created) {
+			streams.Note("warning: the report of past round %d was made after the one that should follow it: give --past the oldest first", i+1)
+		}
+	}
+}
+
+// before compares times of RFC 3339; what is none is before nothing.
+func before(a, b string) bool {
+	first, err := time.Parse(time.RFC3339, a)
+	if err != nil {
+		return false
+	}
+	second, err := time.Parse(time.RFC3339, b)
+	return err == nil && first.Before(second)
 }
 
 // splitPair parts REPORT:PLAN at its colon; when names hold colons themselves, at

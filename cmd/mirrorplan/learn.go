@@ -76,6 +76,7 @@ func runLearn(o *learnOptions) error {
 	if err != nil {
 		return err
 	}
+	tellOdd(o.streams, profile, past, r)
 	learnt, err := plan.Learn(profile, past, r)
 	if err != nil {
 		return terminal.Fail(terminal.ExitUsage, fmt.Errorf("nothing learnt from %s: %w", o.report, err), "mirrorplan learn --help")

@@ -134,13 +134,18 @@ func (o *planOptions) make() (sheet.Sheet, error) {
 	if err != nil {
 		return sheet.Sheet{}, err
 	}
+	tellOdd(o.streams, profile, past, r)
 	limit := o.limit
 	if limit == 0 {
 		limit = r.LimitMM
 	}
 	p, err := plan.Make(plan.Request{Profile: profile, Report: r, Past: past, Style: style(o.style), LimitMM: limit})
 	if err != nil {
-		return sheet.Sheet{}, terminal.Fail(terminal.ExitUsage, fmt.Errorf("no plan from %s: %w", o.report, err), "mirrorplan machine check "+command.Quoted(o.machine))
+		hint := "mirrorplan machine check " + command.Quoted(o.machine)
+		if len(past) > 0 {
+			hint = "mirrorplan plan --help"
+		}
+		return sheet.Sheet{}, terminal.Fail(terminal.ExitUsage, fmt.Errorf("no plan from %s: %w", o.report, err), hint)
 	}
 	return sheet.Sheet{Plan: *p, Profile: profile, LimitMM: limit, Units: report.Units(o.units), Paper: o.paper}, nil
 }

@@ -42,8 +42,9 @@ const findingsText = `What the findings mean
   curved-rail        the middle does not lie between the corners: a rail is bowed, or
                      the head rocks on its way.
   constant-offset    the same offset everywhere, which tilting mirrors does not cure
-                     well: the tube, a mirror's mount or the target's height has to be
-                     moved. The finding says which way and how far.
+                     well: the tube, a mirror's mount or the head has to be moved. The
+                     finding says which way and how far. Move one of them before any
+                     screw is turned.
   clipped            a mark's straight side says that a mirror's edge or an aperture
                      cuts into the beam; its middle is pulled, and counts for less.
   pointer-parted     the red dot has left the beam: trust the burns.
@@ -51,9 +52,10 @@ const findingsText = `What the findings mean
   screw-gain         past rounds show a screw that moves the spots more or less than the
                      profile says: a worn or another thread, or a wrong length. The plan
                      takes it into account; mirrorplan learn keeps it.
-  round-contradicts  what came of a past round does not fit its plan with any gain of
-                     its screws: another screw was turned, or something is loose.
-                     Nothing is learnt from it.
+  round-contradicts  what came of a past round does not fit its plan with any likely
+                     gain of its screws: another screw was turned, the turns were not
+                     done or done twice, or something is loose. Nothing is learnt from
+                     it.
   station-unknown    the report has a station that the profile does not know.
   beyond-the-screws  no turns bring every station within the limit (exit code 5).
 

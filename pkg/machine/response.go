@@ -24,6 +24,9 @@ type Response struct {
 	// BySource is how the spot moves when the source is moved along x, y, z of the
 	// machine, its direction kept: [station][axis], mm per mm.
 	BySource [][3][2]float64
+	// ByMount is the same for each mirror's whole mount, its tilt kept:
+	// [station][mirror][axis].
+	ByMount [][][3][2]float64
 }
 
 // Response derives the answer of every spot to every screw from the geometry
@@ -42,7 +45,8 @@ func (p Profile) Response() (*Response, error) {
 			spot, legs, walk := beam.answer(k/3, p.Mirrors[k/3].tilt(k%3))
 			perTurn, perLeg, onMirror = append(perTurn, spot), append(perLeg, legs), append(onMirror, walk)
 		}
-		r.BySource = append(r.BySource, [3][2]float64{beam.carry(0, Vec{1, 0, 0}), beam.carry(0, Vec{0, 1, 0}), beam.carry(0, Vec{0, 0, 1})})
+		source, mounts := beam.moves()
+		r.BySource, r.ByMount = append(r.BySource, source), append(r.ByMount, mounts)
 		r.Stations, r.Nominal = append(r.Stations, s.Name), append(r.Nominal, [2]float64{path.RightMM, path.UpMM})
 		r.PerTurn, r.PerLeg, r.OnMirror = append(r.PerTurn, perTurn), append(r.PerLeg, perLeg), append(r.OnMirror, onMirror)
 	}
@@ -136,6 +140,20 @@ func (b beam) answer(mirror int, change tilted) (spot [2]float64, perLeg, onMirr
 		}
 	}
 	return b.onTarget(r.at), perLeg, onMirror
+}
+
+// moves are how the spot follows the source, and each mirror's mount, along x, y and z.
+func (b beam) moves() (source [3][2]float64, mounts [][3][2]float64) {
+	mounts = make([][3][2]float64, len(b.facets)-1)
+	for axis, along := range [3]Vec{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}} {
+		source[axis] = b.carry(0, along)
+		for m := range mounts {
+			n := b.facets[m].normal
+			moved := b.reflect(m, ray{}, tilted{shift: n.Times(n.Dot(along))})
+			mounts[m][axis] = b.carry(m+1, moved.at)
+		}
+	}
+	return source, mounts
 }
 
 // land moves a displaced ray along itself to where it meets the facet's plane.

@@ -72,6 +72,32 @@ func TestResponseAgainstTheSimulatedMachine(t *testing.T) {
 	}
 }
 
+// So must it agree when the source or a mirror's mount is moved by a mm: planes make
+// that linear.
+func TestMovesOfPartsAgainstTheSimulatedMachine(t *testing.T) {
+	for _, text := range []string{twoMirrors, oblique} {
+		p := parse(t, text)
+		r, err := p.Response()
+		require.NoError(t, err)
+		nominal := rehearsal.Assemble(p, 1, rehearsal.NoFaults(p)).Spots()
+		for axis := range 3 {
+			for part := range len(p.Mirrors) + 1 {
+				moved, want := parse(t, text), func(k int) [2]float64 { return r.BySource[k][axis] }
+				if part == len(p.Mirrors) {
+					moved.Source.AtMM[axis]++
+				} else {
+					moved.Mirrors[part].AtMM[axis]++
+					want = func(k int) [2]float64 { return r.ByMount[k][part][axis] }
+				}
+				for k, s := range rehearsal.Assemble(moved, 1, rehearsal.NoFaults(moved)).Spots() {
+					assert.InDelta(t, want(k)[0], s.RightMM-nominal[k].RightMM, 1e-9)
+					assert.InDelta(t, want(k)[1], s.UpMM-nominal[k].UpMM, 1e-9)
+				}
+			}
+		}
+	}
+}
+
 // Section 7 of the check values, exact derivatives per radian: mirror 1 yaw moves
 // near and far by -1400 and -3200 mm along y, which is to the left; mirror 2 yaw by
 // +600 and +2400. A turn of B at 40 mm from the pivot is 12.5 mrad, of C likewise

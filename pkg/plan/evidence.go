@@ -22,18 +22,27 @@ func (p *planner) clipped() *Finding {
 	if len(cut) == 0 {
 		return nil
 	}
-	where := "the edge is near the head: its bore or the target's own rim"
-	switch gantry := p.onGantry(); {
-	case len(whole) == 0:
-		where = "it happens at every station, so the edge is before the gantry: the tube's end or a fixed mirror, whose spot should be looked at on tape"
-	case gantry != "" && p.sameAcross(cut, whole):
-		where = fmt.Sprintf("it depends on how far the gantry is out, not on the head, so the edge is that of mirror %s, or of what stands before it", gantry)
-	}
 	return &Finding{
 		Code:     "clipped",
-		Text:     "Something cuts into the beam on its way; " + where + ". The mark's middle is pulled there, so its reading counts for less.",
+		Text:     "Something cuts into the beam on its way; " + p.edge(cut, whole) + ". The mark's middle is pulled there, so its reading counts for less.",
 		Evidence: "clipped marks at " + strings.Join(names(cut), ", "),
 	}
+}
+
+// edge says where the edge may be that cuts into the beam. What cuts at one place of the
+// gantry whatever the head does stands before the head.
+func (p *planner) edge(cut, whole []Reading) string {
+	gantry := p.onGantry()
+	switch {
+	case len(whole) == 0:
+		return "it happens at every station, so the edge is before the gantry, the tube's end or a fixed mirror, whose spot should be looked at on tape; " +
+			"or, when all marks lie off to the same side, at the head's bore"
+	case gantry == "" || p.shared(cut, whole):
+		return "the edge is near the head: its bore or the target's own rim"
+	case p.shared(cut, nil):
+		return fmt.Sprintf("it depends on how far the gantry is out, not on the head, so the edge is that of mirror %s, or of what stands before it", gantry)
+	}
+	return fmt.Sprintf("these marks cannot tell whether the edge is mirror %s's or at the head: fire beside one of them with the gantry where it is", gantry)
 }
 
 func names(list []Reading) (out []string) {
@@ -53,17 +62,26 @@ func (p *planner) onGantry() string {
 	return ""
 }
 
-// sameAcross says whether no clipped station shares its y with a whole one.
-func (p *planner) sameAcross(cut, whole []Reading) bool {
-	for _, c := range cut {
-		for _, w := range whole {
-			if p.place[p.response.Station(c.Station)][1] == p.place[p.response.Station(w.Station)][1] {
-				return false
+// shared says whether a clipped station has one of the others, or without others
+// another clipped one, at the same place of the gantry.
+func (p *planner) shared(cut, others []Reading) bool {
+	y := func(r Reading) float64 { return p.place[p.response.Station(r.Station)][1] }
+	for i, c := range cut {
+		among := others
+		if others == nil {
+			among = cut[i+1:]
+		}
+		for _, o := range among {
+			if y(c) == y(o) {
+				return true
 			}
 		}
 	}
-	return true
+	return false
 }
+
+// fromBurn are the directions on the target, seen from the burn.
+var fromBurn = [2][2]string{{"left", "right"}, {"below", "above"}}
 
 // parted tells a pointer that has left the beam.
 func (p *planner) parted() *Finding {
@@ -88,8 +106,8 @@ func (p *planner) parted() *Finding {
 		Code: "pointer-parted",
 		Text: "The red pointer has left the beam: do not aim by it. Set the beam first, then turn the pointer's own mount until its dot lies on the burn, far station first for its direction, near station for its place.",
 		Evidence: fmt.Sprintf("seen from the burn the dot at %s lies %s (± %.2f mm), over %d stations on average %s", worst.Station,
-			words([2]float64{worst.Pointer.RightMM, worst.Pointer.UpMM}, [2][2]string{{"left", "right"}, {"below", "above"}}),
-			worst.Pointer.RadiusMM, count, words(mean, [2][2]string{{"left", "right"}, {"below", "above"}})),
+			words([2]float64{worst.Pointer.RightMM, worst.Pointer.UpMM}, fromBurn),
+			worst.Pointer.RadiusMM, count, words(mean, fromBurn)),
 	}
 	if turns := p.pointerTurns(); turns != "" {
 		f.Evidence += "; " + turns

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strings"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 // What is worth telling: a departure that is surely there, and large enough to be
@@ -17,11 +15,11 @@ const (
 )
 
 // findings are what no screw can cure, and what else the readings show.
-func (p *planner) findings(after []Predicted) (list []Finding) {
+func (p *planner) findings() (list []Finding) {
 	if p.hopeless {
 		list = append(list, p.beyondFinding())
 	}
-	if offset := p.constantOffset(after); offset != nil {
+	if offset := p.constantOffset(); offset != nil {
 		list = append(list, *offset)
 	}
 	list = append(list, p.shapeOfBed()...)
@@ -56,7 +54,7 @@ func (p *planner) shapeOfBed() (list []Finding) {
 			Code: "fourth-corner",
 			Text: "The fourth corner does not follow from the other three: the error grows with x times y, so the gantry or its rails are twisted. No mirror screw cures that; " +
 				"check that the rails are level with each other and the gantry is square and not racked.",
-			Evidence: fmt.Sprintf("the corner at the rear right departs from the plane of the other three by %+.2f ± %.2f mm right, %+.2f ± %.2f mm up", v[0], 2*u[0], v[1], 2*u[1]),
+			Evidence: "the corner at the rear right departs from the plane of the other three by " + surely(v, u),
 		})
 	}
 	// The middle departs from the plane of the corners by the coefficient, the other way.
@@ -64,10 +62,20 @@ func (p *planner) shapeOfBed() (list []Finding) {
 		list = append(list, Finding{
 			Code:     "curved-rail",
 			Text:     "The middle of the bed does not lie between its corners: a rail is bowed, or the head rocks on its way. No mirror screw cures that; check the rails with a straight edge.",
-			Evidence: fmt.Sprintf("the middle departs from the corners' plane by %+.2f ± %.2f mm right, %+.2f ± %.2f mm up", v[0], 2*u[0], v[1], 2*u[1]),
+			Evidence: "the middle departs from the corners' plane by " + surely(v, u),
 		})
 	}
 	return list
+}
+
+// surely tells a displacement with its uncertainty, "0.80 ± 0.14 mm left and 0.02 ±
+// 0.14 mm up"; ± is two standard uncertainties.
+func surely(v, u [2]float64) string {
+	var parts [2]string
+	for a := range v {
+		parts[a] = fmt.Sprintf("%.2f ± %.2f mm %s", math.Abs(v[a]), 2*u[a], side(v[a], onTarget[a]))
+	}
+	return parts[0] + " and " + parts[1]
 }
 
 func times(k float64, v [2]float64) [2]float64 { return [2]float64{k * v[0], k * v[1]} }
@@ -80,71 +88,6 @@ func telling(v, u [2]float64) bool {
 		}
 	}
 	return false
-}
-
-// constantOffset tells what all spots have in common after the turns, when taking
-// it away would better the worst spot by much.
-func (p *planner) constantOffset(after []Predicted) *Finding {
-	centre, radius := enclosing(after)
-	_, worst := p.outlook.worst(p.turns)
-	off := math.Hypot(centre[0], centre[1])
-	if off < tellShare*p.limit || worst-radius < tellShare*p.limit || !p.determined() {
-		return nil
-	}
-	if good, _ := p.asItIs(); good {
-		return nil
-	}
-	move := p.sourceMove([2]float64{-centre[0], -centre[1]})
-	return &Finding{
-		Code: "constant-offset",
-		Text: fmt.Sprintf("All spots lie off by the same amount, %s, and tilting mirrors does not cure that well. Move the tube %s, its direction kept, or the last mirror's mount or the target's height by as much.",
-			words(centre, [2][2]string{{"left", "right"}, {"down", "up"}}), move),
-		Evidence: fmt.Sprintf("after the turns the worst spot is %.2f mm off; without the common part it would be %.2f mm", worst, radius),
-	}
-}
-
-// enclosing is the smallest circle about all predicted spots, to a hundredth of a
-// mm: steps towards the farthest, ever smaller (M. Bădoiu, K. L. Clarkson, 2003
-// [from memory]).
-func enclosing(spots []Predicted) (centre [2]float64, radius float64) {
-	const steps = 400
-	for i := range steps {
-		far := spots[0]
-		radius = 0
-		for _, s := range spots {
-			if d := math.Hypot(s.RightMM-centre[0], s.UpMM-centre[1]); d >= radius {
-				far, radius = s, d
-			}
-		}
-		share := 1 / float64(i+2)
-		centre[0] += share * (far.RightMM - centre[0])
-		centre[1] += share * (far.UpMM - centre[1])
-	}
-	return centre, radius
-}
-
-// sourceMove is how the tube must be moved, in words, for the spots to move so.
-func (p *planner) sourceMove(want [2]float64) string {
-	by := p.response.BySource[p.stations[0]]
-	a := mat.NewDense(2, 3, nil)
-	for axis, v := range by {
-		a.Set(0, axis, v[0])
-		a.Set(1, axis, v[1])
-	}
-	f, err := leastSquares(a, want[:])
-	if err != nil {
-		return "across its beam"
-	}
-	var parts []string
-	for axis, names := range [3][2]string{{"to the left", "to the right"}, {"to the front", "to the rear"}, {"down", "up"}} {
-		if v := f.x[axis]; math.Abs(v) >= 0.05 {
-			parts = append(parts, fmt.Sprintf("%.2f mm %s", math.Abs(v), side(v, names)))
-		}
-	}
-	if len(parts) == 0 {
-		return "across its beam"
-	}
-	return strings.Join(parts, " and ")
 }
 
 // words tells a displacement, "0.80 mm left and 0.20 mm up".

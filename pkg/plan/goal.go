@@ -23,7 +23,7 @@ type goal struct {
 // walk bounds how far the beam goes over one mirror at one station.
 type walk struct {
 	perTurn [][2]float64 // of each screw
-	gone    [2]float64   // so far
+	gone    [2]float64   // off the mirror's middle now
 	most    float64      // mm
 }
 

@@ -119,6 +119,48 @@ func TestARoundThatContradictsEverythingIsNoticed(t *testing.T) {
 	}
 }
 
+// What was done instead of the plan is named where the marks show it: nothing at all, all
+// the other way, all of it twice. Twice may pass for a few screws that pull much: then
+// it is no contradiction.
+func TestTheLikelySlipIsNamed(t *testing.T) {
+	twice := 0
+	for seed := range uint64(8) {
+		for times, says := range map[float64]string{0: "none of the turns had been done", -1: "had gone the other way", 2: "had been done twice"} {
+			b := simulated(t, seed, rehearsal.Worn)
+			first := read(b)
+			p := made(t, Request{Report: first})
+			for _, turn := range p.Turns {
+				require.NoError(t, b.Turn(turn.Mirror, turn.Screw, times*turn.Turns))
+			}
+			now := read(b)
+			now.Stations[0].Burn.Offset.RightMM += 0.01 // fired anew
+			l, err := Learn(b.Profile, []Past{{first, p}}, now)
+			require.NoError(t, err)
+			if times == 2 && len(l.Findings) == 0 {
+				continue
+			}
+			require.Len(t, l.Findings, 1, "seed %d, %g times", seed, times)
+			assert.Contains(t, l.Findings[0].Text, says, "seed %d", seed)
+			if times == 2 {
+				twice++
+			}
+		}
+	}
+	assert.Greater(t, twice, 1)
+}
+
+// A report counts for one round only.
+func TestTheSameReportTwiceIsRefused(t *testing.T) {
+	b := simulated(t, 1, rehearsal.Easy)
+	first := read(b)
+	p := made(t, Request{Report: first})
+	_, err := Make(Request{Profile: b.Profile, Report: first, Past: []Past{{first, p}}})
+	assert.ErrorContains(t, err, "the report is that of past round 1")
+	carryOut(t, b, p)
+	_, err = Learn(b.Profile, []Past{{first, p}, {first, p}}, read(b))
+	assert.ErrorContains(t, err, "past rounds 1 and 2 have the same report")
+}
+
 // A machine whose profile is far off costs one more round, not more.
 func TestAWrongProfileCostsOneMoreRound(t *testing.T) {
 	for seed := uint64(40); seed < 60; seed++ {

@@ -79,6 +79,7 @@ type planner struct {
 	limit    float64
 	stations []int // that must be good, places in the response
 	outlook  *outlook
+	leaning  []float64 // of the mirrors now, told in turns of each screw: see lean
 	turns    []float64 // of each screw
 	hopeless bool
 	thin     bool // a pointer's ray: no mirror's edge is in its way
@@ -96,7 +97,9 @@ func (p *planner) choose() error {
 		return &UnknownError{"the machine profile has none of the stations that the report expects: give the profile of this machine"}
 	}
 	p.outlook = p.belief.outlook(p.stations)
-	return nil
+	var err error
+	p.leaning, err = p.lean()
+	return err
 }
 
 // reading finds the current reading at a station, nil when there is none.
@@ -129,7 +132,7 @@ func (p *planner) plan(noticed []Finding) *Plan {
 	for k, station := range p.stations {
 		out.Predicted = append(out.Predicted, p.outlook.predict(p.response.Stations[station], k, p.turns, p.limit))
 	}
-	out.Findings = append(append(out.Findings, noticed...), p.findings(out.Predicted)...)
+	out.Findings = append(append(out.Findings, noticed...), p.findings()...)
 	out.Cautions = Cautions()
 	return out
 }
@@ -160,13 +163,18 @@ func (p *planner) turn() string {
 		caution = laterCaution
 	}
 	g := p.goal(p.outlook, caution)
-	best := g.search(append(pairs(len(p.profile.Mirrors), p.pivots()), p.all()))
+	best := g.search(p.starts())
 	p.turns = best.full(p.screws())
 	if p.beyond() || len(best.support) == 0 {
 		p.hopeless = true
 		return StatusBeyond
 	}
 	return StatusTurn
+}
+
+// starts are the sets of screws that a search begins with.
+func (p *planner) starts() [][]int {
+	return append(pairs(len(p.profile.Mirrors), p.pivots()), p.all())
 }
 
 // goal fills in what the mounts allow.
@@ -195,26 +203,6 @@ func (p *planner) all() (list []int) {
 		list = append(list, j)
 	}
 	return list
-}
-
-// beamMM is the radius of the beam that a mirror must hold: raw beams are 3 to 7
-// mm wide (common practice, no source). startMM is how far off a mirror's middle
-// it may be to begin with: no photo shows it.
-const (
-	beamMM  = 2.0
-	startMM = 2.0
-)
-
-// walk is what the beam may do over a mirror.
-func (p *planner) walk(station, mirror int, clear float64) walk {
-	w := walk{most: max(clear/2-beamMM-startMM, clear/8)}
-	for j := range p.screws() {
-		v := p.response.OnMirror[station][j][mirror]
-		w.perTurn = append(w.perTurn, v)
-		w.gone[0] += v[0] * p.now.turned[j]
-		w.gone[1] += v[1] * p.now.turned[j]
-	}
-	return w
 }
 
 // beyond says whether no turns bring every station within the limit, even if every

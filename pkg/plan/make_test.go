@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -139,7 +140,7 @@ func TestBeyondTheScrews(t *testing.T) {
 	assert.Equal(t, StatusBeyond, p.Status)
 	assert.Contains(t, finding(t, p, "beyond-the-screws").Evidence, "stays 4.0")
 	// The rear right corner lies 4·4 mm above where the other three put it.
-	assert.Contains(t, finding(t, p, "fourth-corner").Evidence, "+16.00 ± 0.14 mm up")
+	assert.Contains(t, finding(t, p, "fourth-corner").Evidence, "16.00 ± 0.14 mm up")
 }
 
 func TestABowedRailIsNamed(t *testing.T) {
@@ -147,32 +148,8 @@ func TestABowedRailIsNamed(t *testing.T) {
 		return 3 + 0.6*(1-math.Pow((x-450)/390, 2)), 1
 	})})
 	// The middle lies 0.6 mm to the right of the corners' plane, two thirds of the doubt being its own.
-	assert.Contains(t, finding(t, p, "curved-rail").Evidence, "+0.60 ± 0.08 mm right, +0.00")
+	assert.Contains(t, finding(t, p, "curved-rail").Evidence, "0.60 ± 0.08 mm right and 0.00")
 	assert.NotContains(t, codes(p), "fourth-corner")
-}
-
-// A common offset that screws of little travel cannot take away is the tube's or a
-// mount's. The starter's three folds take the tube's up to the target's right: along
-// x after mirror 1 and 2, along y after mirror 3.
-func TestAConstantOffsetSaysWhatToMove(t *testing.T) {
-	profile := machine.Default()
-	for i := range profile.Mirrors {
-		profile.Mirrors[i].Screws.TravelTurns = 0.0625
-	}
-	p := made(t, Request{Profile: profile, Report: spots(func(x, y float64) (float64, float64) { return 4, 0 })})
-	require.Equal(t, StatusBeyond, p.Status)
-	f := finding(t, p, "constant-offset")
-	assert.Contains(t, f.Text, "mm right")
-	// Moving the tube as told moves the spots the other way: by the simulated machine.
-	b := rehearsal.Assemble(machine.Default(), 1, rehearsal.NoFaults(machine.Default()))
-	b.Profile.Source.AtMM = b.Profile.Source.AtMM.Add(machine.Vec{0, 0, 1})
-	moved := b.Spots()[0].RightMM
-	if moved > 0 {
-		assert.Contains(t, f.Text, "mm down, its direction")
-	} else {
-		assert.Contains(t, f.Text, "mm up, its direction")
-	}
-	assert.InDelta(t, 1, math.Abs(moved), 1e-9)
 }
 
 func TestClippedMarksAndAPartedPointerAreNamed(t *testing.T) {
@@ -187,10 +164,18 @@ func TestClippedMarksAndAPartedPointerAreNamed(t *testing.T) {
 	assert.Contains(t, finding(t, p, "clipped").Text, "mirror 3")
 	assert.Contains(t, finding(t, p, "clipped").Evidence, "front-left, front-right")
 	assert.Contains(t, finding(t, p, "pointer-parted").Evidence, "1.50 mm left and 0.20 mm above")
-	for i := range r.Stations {
-		r.Stations[i].Burn.Size = &report.Size{Shape: "clipped"}
+	cut := func(stations ...string) string {
+		for i, s := range r.Stations {
+			r.Stations[i].Burn.Size = &report.Size{Shape: "round"}
+			if slices.Contains(stations, s.Station) {
+				r.Stations[i].Burn.Size.Shape = "clipped"
+			}
+		}
+		return finding(t, made(t, Request{Report: r}), "clipped").Text
 	}
-	assert.Contains(t, finding(t, made(t, Request{Report: r}), "clipped").Text, "before the gantry")
+	assert.Contains(t, cut("rear-left", "front-left", "middle", "rear-right", "front-right"), "before the gantry")
+	assert.Contains(t, cut("front-right"), "near the head", "its neighbour on the same place of the gantry is whole")
+	assert.Contains(t, cut("middle"), "cannot tell", "nothing else was fired with the gantry there")
 }
 
 // With the pointer's mount in the profile its own screws are planned. The partings are
@@ -223,7 +208,7 @@ func TestWhatCannotBePlannedIsRefused(t *testing.T) {
 		"a limit of":  {Profile: b.Profile, Report: &report.Report{}},
 		"none of the": {Profile: b.Profile, Report: &report.Report{LimitMM: 2, Expected: []string{"attic"}}},
 		"REPORT:PLAN": {Profile: b.Profile, Report: read(b), Past: []Past{{}}},
-		"mirror 9":    {Profile: b.Profile, Report: read(b), Past: []Past{{read(b), &Plan{Turns: []Turn{{"9", "A", 1, Clockwise}}}}}},
+		"mirror 9":    {Profile: b.Profile, Report: read(b), Past: []Past{{read(simulated(t, 2, rehearsal.Easy)), &Plan{Turns: []Turn{{"9", "A", 1, Clockwise}}}}}},
 	} {
 		_, err := Make(r)
 		assert.ErrorContains(t, err, text)
@@ -239,4 +224,52 @@ func TestWhatCannotBePlannedIsRefused(t *testing.T) {
 	odd := read(b)
 	odd.Stations[0].Station = "attic"
 	assert.Contains(t, finding(t, made(t, Request{Report: odd}), "station-unknown").Evidence, "attic")
+}
+
+// By brute force: whatever is measured, each of the other stations is measured in turn,
+// and the one to fire next is that after which all spots together are known best.
+func TestTheStationToFireNextTellsMost(t *testing.T) {
+	b := simulated(t, 1, rehearsal.Easy)
+	names, asked := read(b).Expected, 0
+	for mask := range 1 << len(names) {
+		var have, missing []string
+		for i, name := range names {
+			if mask>>i&1 == 1 {
+				have = append(have, name)
+			} else {
+				missing = append(missing, name)
+			}
+		}
+		r := read(b, append(have, "none")...)
+		p := made(t, Request{Report: r})
+		if p.Status != StatusFire {
+			continue
+		}
+		asked++
+		doubt := map[string]float64{}
+		least := math.Inf(1)
+		for _, name := range missing {
+			doubt[name] = radii(t, read(b, append([]string{name}, have...)...))
+			least = min(least, doubt[name])
+		}
+		// Radii are not what is weighed: near ties may go the other way.
+		assert.LessOrEqual(t, doubt[p.FireNext[0]], 1.03*least, "%v measured, %v asked for: %v", have, p.FireNext, doubt)
+	}
+	assert.Greater(t, asked, 15, "none, one, two, or three in a line")
+}
+
+// radii is the sum of the radii in which a report lets one believe all spots to lie.
+func radii(t *testing.T, r *report.Report) (sum float64) {
+	t.Helper()
+	b, err := newBench(machine.Default())
+	require.NoError(t, err)
+	s, err := b.story(nil, r)
+	require.NoError(t, err)
+	known, err := b.believe(s.rounds)
+	require.NoError(t, err)
+	for k := range b.stations() {
+		_, cov := known.spotNow(k)
+		sum += coverage.Radius(cov, coverage.Sure)
+	}
+	return sum
 }

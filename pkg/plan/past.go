@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -35,6 +33,9 @@ type story struct {
 // stood at the first report.
 func (b *bench) story(past []Past, current *report.Report) (story, error) {
 	s := story{}
+	if err := onceEach(past, current); err != nil {
+		return s, err
+	}
 	now := round{turned: make([]float64, b.screws()), last: make([]float64, b.screws())}
 	for i, p := range past {
 		if p.Before == nil || p.Plan == nil {
@@ -56,6 +57,29 @@ func (b *bench) story(past []Past, current *report.Report) (story, error) {
 	s.rounds = append(s.rounds, now)
 	b.shape(s.rounds)
 	return s, b.contradictions(&s)
+}
+
+// onceEach refuses a report that is given for two rounds: nothing would have moved
+// between them, whatever the plan.
+func onceEach(past []Past, current *report.Report) error {
+	round := map[string]int{}
+	for i, p := range past {
+		if p.Before == nil {
+			continue // told where the round is looked at
+		}
+		digest, err := p.Before.Digest()
+		if err != nil {
+			continue // a reading that is no number: told likewise
+		}
+		if first, seen := round[digest]; seen {
+			return &UnknownError{fmt.Sprintf("past rounds %d and %d have the same report: give each round once, with the report from before its turns", first, i+1)}
+		}
+		round[digest] = i + 1
+	}
+	if digest, err := current.Digest(); err == nil && round[digest] > 0 {
+		return &UnknownError{fmt.Sprintf("the report is that of past round %d: give the report of the marks fired after its turns", round[digest])}
+	}
+	return nil
 }
 
 // carriedOut is how the screws stand after a plan.
@@ -115,23 +139,37 @@ func (b *bench) contradictions(s *story) error {
 		if len(s.rounds[i].readings) == 0 || len(s.rounds[i-1].readings) == 0 {
 			continue
 		}
-		square, worst, err := b.surprise(s.rounds[:i], s.rounds[i])
+		known, err := b.believe(s.rounds[:i])
 		if err != nil {
 			return err
 		}
-		most := distuv.ChiSquared{K: float64(2 * len(s.rounds[i].readings))}.Quantile(contradictSure)
-		if square <= most {
+		off, err := known.surprise(s.rounds[i])
+		if err != nil {
+			return err
+		}
+		slip, err := known.slip(s.rounds[i], off)
+		if err != nil {
+			return err
+		}
+		if off.share(contradictSure) <= 1 && slip == "" {
 			continue
 		}
 		for k := i; k < len(s.rounds); k++ {
 			s.rounds[k].segment++
 		}
-		s.findings = append(s.findings, Finding{
-			Code: "round-contradicts",
-			Text: fmt.Sprintf("What came of past round %d does not fit its plan with any gain of its screws: another screw was turned, a turn was left out or went the other way, or something has moved. "+
-				"Nothing is learnt from that round; check that every mount is tight.", i),
-			Evidence: worst,
-		})
+		s.findings = append(s.findings, contradiction(i, slip, off))
 	}
 	return nil
+}
+
+func contradiction(round int, slip string, off surprise) Finding {
+	why := "another screw was turned, a turn was left out or went the other way, or something has moved. Check that every mount is tight."
+	if slip != "" {
+		why = "the marks are as if " + slip + "."
+	}
+	return Finding{
+		Code:     "round-contradicts",
+		Text:     fmt.Sprintf("What came of past round %d does not fit its plan with any likely gain of its screws: %s Nothing is learnt from that round.", round, why),
+		Evidence: off.words,
+	}
 }

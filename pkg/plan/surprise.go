@@ -3,8 +3,10 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"burngauge.dev/burngauge/pkg/coverage"
 )
@@ -16,23 +18,83 @@ type expectation struct {
 	spread *mat.SymDense
 }
 
-// surprise is the square of the distance between the readings of a round and what
-// was expected of them, in units of its uncertainty (chi-squared distributed if
-// nothing but the plan was done), and its worst station in words.
-func (b *bench) surprise(before []round, after round) (square float64, worst string, err error) {
-	known, err := b.believe(before)
-	if err != nil {
-		return 0, "", err
-	}
-	after.segment = before[len(before)-1].segment
+// surprise is how far the readings of a round are from what was expected of them.
+type surprise struct {
+	square   float64 // of the distance in units of its uncertainty: chi-squared if nothing but the plan was done
+	logDet   float64 // of the expectation's covariance
+	readings int
+	words    string // the reading that is farthest off
+}
+
+// share is the square over the most that chance brings with that probability.
+func (s surprise) share(sure float64) float64 {
+	return s.square / distuv.ChiSquared{K: float64(2 * s.readings)}.Quantile(sure)
+}
+
+// likelihood is the logarithm of that of the readings, but for a constant.
+func (s surprise) likelihood() float64 { return -(s.square + s.logDet) / 2 }
+
+// surprise compares a round with what was known before it.
+func (b *belief) surprise(after round) (surprise, error) {
+	known := *b
+	after.segment = b.now.segment
 	known.now = after
 	e := known.expect()
+	square, logDet, err := distance(e.off, e.spread)
+	if err != nil {
+		return surprise{}, err
+	}
+	words, err := e.words(after.readings)
+	return surprise{square, logDet, len(after.readings), words}, err
+}
+
+// A slip is named when it fits the readings as well as slipSure says, and they are so
+// much likelier with it than with the plan. Slips are rare, say one round in a
+// hundred: with the ratio one of ten that are named is an error at the most.
+const (
+	slipSure  = 0.99
+	slipRatio = 1000
+)
+
+// slip names what was done instead of the plan, where that is one of three slips that
+// the readings tell apart from it; "" otherwise.
+func (b *belief) slip(after round, asPlanned surprise) (words string, err error) {
+	most := asPlanned.likelihood() + math.Log(slipRatio)
+	for _, one := range []struct {
+		times float64
+		words string
+	}{
+		{0, "none of the turns had been done"},
+		{2, "all the turns had been done twice"},
+		{-1, "all the turns had gone the other way"},
+	} {
+		instead := after
+		instead.turned = slices.Clone(b.now.turned)
+		for j := range instead.turned {
+			instead.turned[j] += one.times * (after.turned[j] - b.now.turned[j])
+		}
+		if one.times == 0 {
+			instead.last = b.now.last
+		}
+		off, err := b.surprise(instead)
+		if err != nil {
+			return "", err
+		}
+		if l := off.likelihood(); l > most && off.share(slipSure) <= 1 {
+			most, words = l, one.words
+		}
+	}
+	return words, nil
+}
+
+// distance is Mahalanobis's, squared, with the logarithm of the covariance's determinant.
+func distance(off *mat.VecDense, spread *mat.SymDense) (square, logDet float64, err error) {
 	var chol mat.Cholesky
 	var x mat.VecDense
-	if !chol.Factorize(e.spread) || chol.SolveVecTo(&x, e.off) != nil {
-		return 0, "", errNotSolved
+	if !chol.Factorize(spread) || chol.SolveVecTo(&x, off) != nil {
+		return 0, 0, errNotSolved
 	}
-	return mat.Dot(e.off, &x), e.words(after.readings), nil
+	return mat.Dot(off, &x), chol.LogDet(), nil
 }
 
 // expect compares the readings of the last round with the belief.
@@ -56,15 +118,24 @@ func (b *belief) expect() expectation {
 	return e
 }
 
-// words tell the station that is farthest off.
-func (e expectation) words(readings []Reading) string {
+// words tell the station that is farthest off for its uncertainty.
+func (e expectation) words(readings []Reading) (string, error) {
 	most, at := -1.0, 0
 	for i := range readings {
-		if d := math.Hypot(e.off.AtVec(2*i), e.off.AtVec(2*i+1)); d > most {
+		c := block(e.spread, i)
+		d, _, err := distance(e.off.SliceVec(2*i, 2*i+2).(*mat.VecDense), mat.NewSymDense(2, []float64{c[0][0], c[0][1], c[1][0], c[1][1]}))
+		if err != nil {
+			return "", err
+		}
+		if d > most {
 			most, at = d, i
 		}
 	}
 	r, right, up := readings[at], e.off.AtVec(2*at), e.off.AtVec(2*at+1)
-	return fmt.Sprintf("%s: expected %+.2f mm right and %+.2f mm up to within %.2f mm, measured %+.2f and %+.2f",
-		r.Station, r.RightMM-right, r.UpMM-up, coverage.Radius(block(e.spread, at), coverage.Sure), r.RightMM, r.UpMM)
+	text := fmt.Sprintf("%s: expected at %s to within %.2f mm, measured at %s",
+		r.Station, words([2]float64{r.RightMM - right, r.UpMM - up}, onTarget), coverage.Radius(block(e.spread, at), coverage.Sure), words([2]float64{r.RightMM, r.UpMM}, onTarget))
+	if math.Hypot(right, up) <= coverage.Radius(block(e.spread, at), coverage.Sure) {
+		text += "; that alone may be, but it and the other stations together may not"
+	}
+	return text, nil
 }

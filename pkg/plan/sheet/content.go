@@ -21,8 +21,7 @@ type content struct {
 	Steps    []step
 	Again    section // where to fire next
 	Expect   table
-	Findings []finding
-	Beyond   bool // findings come first: they are what is left to do
+	Findings []finding // come before the steps: some are to be put right first
 }
 
 // section is a heading and the paragraph below it; without words there is none.
@@ -68,7 +67,6 @@ func newContent(s Sheet) *content {
 		Steps:    steps(s),
 		Again:    again(s),
 		Expect:   expect(s),
-		Beyond:   s.Plan.Status == plan.StatusBeyond,
 	}
 	if s.Plan.Report != "" {
 		c.Facts = append(c.Facts, "Made from the report with the digest "+clean(cut(s.Plan.Report)))
@@ -102,7 +100,11 @@ func headline(s Sheet, steps []step) (line, lead string) {
 	screws := "Turn " + plural(screwCount(s.Plan.Turns), "screw") + " on " + mirrors(steps)
 	switch s.Plan.Status {
 	case plan.StatusTurn:
-		return screws + ", then fire again.", "Do the steps in their order. Each turn counts from where the screw stands now."
+		lead = "Do the steps in their order. Each turn counts from where the screw stands now."
+		if len(s.Plan.Findings) > 0 {
+			lead = "Read the findings before you turn. " + lead
+		}
+		return screws + ", then fire again.", lead
 	case plan.StatusNothing:
 		return "Nothing to turn.", "Every station lies within the limit, as far as the readings tell. Leave the screws alone."
 	case plan.StatusFire:
@@ -112,7 +114,7 @@ func headline(s Sheet, steps []step) (line, lead string) {
 	if len(steps) == 0 {
 		return line, "What has to be moved instead stands under findings."
 	}
-	return line, screws + " to come as near as they can; what has to be moved besides stands under findings."
+	return line, "Put right what stands under findings first. " + screws + " only when that cannot be done: the steps come as near as screws can."
 }
 
 // screwCount counts each screw once.
@@ -233,5 +235,18 @@ func expect(s Sheet) table {
 		limit := strconv.FormatFloat(u.From(s.LimitMM), 'g', 3, 64) + " " + u.Name()
 		t.Notes = append(t.Notes, "Inside: within "+limit+" of the centre with a probability of at least 95 %; outside: with at most 5 %; else borderline.")
 	}
+	if wide(s) {
+		t.Notes = append(t.Notes, fmt.Sprintf("A ± above the limit comes from the screws: until a round given with --past has shown what each really does, its gain over the profile’s is taken as 1 ± %.2g. Borderline then means not yet known; the next marks decide.", plan.GainU))
+	}
 	return t
+}
+
+// wide says whether turns leave it open where a spot will be, whatever its expected place.
+func wide(s Sheet) bool {
+	for _, p := range s.Plan.Predicted {
+		if len(s.Plan.Turns) > 0 && s.LimitMM > 0 && p.RadiusMM > s.LimitMM {
+			return true
+		}
+	}
+	return false
 }

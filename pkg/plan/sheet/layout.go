@@ -49,22 +49,17 @@ func (s Sheet) layOut(c *content, endless bool) *layout {
 		l.tall = 0
 	}
 	l.front(c)
-	if c.Beyond {
-		l.findings(c.Findings)
+	l.findings(c.Findings)
+	if len(c.Steps) > 0 {
+		l.section("How to turn", manner...)
 	}
 	for _, st := range c.Steps {
 		l.step(st)
-	}
-	if len(c.Steps) > 0 {
-		l.section("How to turn", manner...)
 	}
 	if c.Again.Words != "" {
 		l.section(c.Again.Title, c.Again.Words)
 	}
 	l.table(c.Expect)
-	if !c.Beyond {
-		l.findings(c.Findings)
-	}
 	l.footers(c)
 	return l
 }

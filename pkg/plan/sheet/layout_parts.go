@@ -7,15 +7,23 @@ import (
 // tick is a box to tick with a pencil.
 func (l *layout) tick(x float64) { l.put(outline(0.3, box(x, l.y+0.8, x+3, l.y+3.8)...)) }
 
-// step is one mirror: the drawing at the left, what to turn at its right.
+// step is one mirror, kept on one page: a hand that turns does not leaf through pages.
 func (l *layout) step(st step) {
+	const above = 3.0
+	trial := &layout{wide: l.wide, pages: [][]shape{nil}} // endless
+	trial.mirror(st)
+	l.need(above + trial.y)
+	l.y += above
+	l.mirror(st)
+}
+
+// mirror draws a step: the mount at the left, what to turn at its right.
+func (l *layout) mirror(st step) {
 	const gap, tick = 5.0, 4.2
 	x := margin + drawnWide + gap
 	room := l.wide - margin - x
 	head, big, small := font{headSize, true}, font{turnSize, true}, font{size: bodySize}
-	l.need(drawnTall + 3)
-	l.y += 3
-	top := l.y
+	top, page := l.y, len(l.pages)
 	l.put(st.Mount.draw(margin, top)...)
 	l.flow(head, st.Title, x, room)
 	l.y += 1
@@ -33,7 +41,9 @@ func (l *layout) step(st step) {
 	}
 	l.y += 0.5
 	l.flow(font{size: smallSize}, st.View+" Black hexagon: turn it along the arrow. Circle: leave it alone. Broken circle: the mirror.", x, room)
-	l.y = max(l.y, top+drawnTall)
+	if len(l.pages) == page { // words from elsewhere may be longer than a page
+		l.y = max(l.y, top+drawnTall)
+	}
 }
 
 // shares are the widths of the table's columns.

@@ -191,6 +191,58 @@ func TestTheViewIsToldInTheMachinesWords(t *testing.T) {
 	assert.Equal(t, "to the front and down", heading(machine.Vec{0, -0.7, -0.7}))
 }
 
+// What must be known before a screw is turned comes before the first step.
+func TestFindingsAndTheMannerOfTurningComeBeforeTheSteps(t *testing.T) {
+	text := textOf(t, example())
+	step := strings.Index(text, "STEP 1")
+	for _, heading := range []string{"Read the findings before you turn.", "SAFETY FIRST", "FINDINGS", "HOW TO TURN"} {
+		at := strings.Index(text, heading)
+		assert.True(t, at > 0 && at < step, heading)
+	}
+	assert.NotContains(t, textOf(t, of(plan.StatusNothing)), "HOW TO TURN")
+}
+
+// Wherever a page ends, a step stands on one: from its title to its last words.
+func TestAStepIsNotBrokenOverPages(t *testing.T) {
+	s := example()
+	for _, screw := range []string{"A", "C"} { // with B a step that is taller than its drawing
+		s.Plan.Turns = append(s.Plan.Turns, plan.Turn{Mirror: "3", Screw: screw, Turns: -0.5, Direction: "anticlockwise"}, plan.Turn{Mirror: "3", Screw: screw, Turns: 0.125, Direction: "clockwise"})
+	}
+	pages := map[int]bool{}
+	for range 40 {
+		s.Plan.Findings = append(s.Plan.Findings, plan.Finding{Code: "x", Text: "One line more.", Evidence: "y"})
+		started := -1
+		l := s.layOut(newContent(s), false)
+		for i, page := range l.pages {
+			for _, sh := range page {
+				words, ok := sh.(*text)
+				if !ok {
+					continue
+				}
+				if strings.HasPrefix(words.Words, "Step ") {
+					started = i
+					pages[i] = true
+				}
+				if strings.Contains(words.Words, "the mirror.") {
+					assert.Equal(t, started, i, "%d findings", len(s.Plan.Findings))
+				}
+			}
+		}
+	}
+	assert.Greater(t, len(pages), 2, "page ends fell in many places")
+}
+
+// A radius beyond the limit is explained where it stands; a narrow one needs no words.
+func TestAWideRadiusIsExplained(t *testing.T) {
+	const says = "comes from the screws"
+	s := example()
+	assert.NotContains(t, textOf(t, s), says)
+	s.Plan.Predicted[4].RadiusMM = 4
+	assert.Contains(t, textOf(t, s), says)
+	s.Plan.Turns = nil
+	assert.NotContains(t, textOf(t, s), says, "nothing is turned: it is the readings'")
+}
+
 func TestLengthsCanBeToldInInches(t *testing.T) {
 	s := example()
 	s.Units = report.Inches

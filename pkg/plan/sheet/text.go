@@ -20,24 +20,19 @@ func (s Sheet) WriteText(w io.Writer, colour bool) error {
 	c := newContent(s)
 	t := &textPage{colour: colour}
 	t.front(c)
-	if c.Beyond {
-		t.findings(c.Findings)
-	}
-	for _, st := range c.Steps {
-		t.step(st)
-	}
+	t.findings(c.Findings)
 	if len(c.Steps) > 0 {
 		t.heading("How to turn")
 		t.items(manner)
+	}
+	for _, st := range c.Steps {
+		t.step(st)
 	}
 	if c.Again.Words != "" {
 		t.heading(c.Again.Title)
 		t.wrap("  ", "  ", c.Again.Words)
 	}
 	t.table(c.Expect)
-	if !c.Beyond {
-		t.findings(c.Findings)
-	}
 	if _, err := io.WriteString(w, t.String()); err != nil {
 		return fmt.Errorf("writing the plan: %w", err)
 	}
