@@ -3,6 +3,8 @@ package spot
 import (
 	"math"
 	"slices"
+
+	"burngauge.dev/burngauge/pkg/stat"
 )
 
 // charAbove is the darkness from which on it counts. Round the char lies a
@@ -60,8 +62,9 @@ func (d *darkness) weighted(weight func(k int) float64) moment {
 // Weights of edgeChoice, from simulated photos: what brings the distances
 // between centres to the scatter about the truth.
 const (
-	fadeWeight   = 0.4
-	fringeWeight = 0.7
+	choiceWeight = 0.8
+	fadeWeight   = 0.35
+	fringeWeight = 0.6
 )
 
 // edgeChoice is the standard uncertainty per axis from what counts as the
@@ -78,28 +81,75 @@ func (d *darkness) edgeChoice(m moment) float64 {
 		sum += o.distance(m) * o.distance(m)
 	}
 	scatter := math.Sqrt(sum / 2 / float64(len(others)))
-	return max(scatter, fadeWeight*whole.distance(m), fringeWeight*whole.distance(char))
+	return max(choiceWeight*scatter, fadeWeight*whole.distance(m), fringeWeight*whole.distance(char))
 }
 
 // distance of two centres, mm.
 func (m moment) distance(o moment) float64 { return math.Hypot(m.x-o.x, m.y-o.y) }
 
-// noise is the standard uncertainty of the centre from the scatter of
-// darkness over the soft edge, correlated over texMM.
+// noise is the standard uncertainty of the centre from noise and texture: the
+// tape's scatter over the soft edge, and the mark's own within it, which a pale
+// scorch has from the tape below and char from its grain.
 func (d *darkness) noise(m moment) float64 {
 	const (
 		texMM      = 0.15 // grain of crepe tape and of a phone's smoothing
 		noiseShare = 0.6  // of the tape's scatter that an edge shows, from simulated photos
 	)
+	edge := noiseShare * d.scatter * math.Max(d.step, math.Sqrt(math.Pi)*texMM)
+	own := d.ownScatter() * blockMM
 	sum := 0.0
 	for k, in := range d.support.in {
-		if in && !d.core.in[k] {
-			x, y := d.place(k%d.n, k/d.n)
-			sum += (x-m.x)*(x-m.x) + (y-m.y)*(y-m.y)
+		if !in {
+			continue
+		}
+		together := edge // scatter times the side of a square that shares one error
+		if d.core.in[k] {
+			together = own
+		}
+		x, y := d.place(k%d.n, k/d.n)
+		sum += together * together * ((x-m.x)*(x-m.x) + (y-m.y)*(y-m.y))
+	}
+	return math.Sqrt(sum/2) * d.step / m.area
+}
+
+// blockMM is the side of the squares over which ownScatter averages: coarser
+// than a phone's smoothing, finer than a mark.
+const blockMM = 0.25
+
+// ownScatter is how much the darkness differs from one square of blockMM to
+// the next, well within the mark, where its soft edge does not reach; 0 in a
+// mark too small to tell.
+func (d *darkness) ownScatter() float64 {
+	const (
+		within = 0.35 // mm
+		enough = 6    // pairs
+	)
+	side := max(1, int(math.Round(blockMM/d.step)))
+	depth := d.core.complement().distance()
+	across := d.n / side
+	mean := make([]float64, across*across) // NaN where a block reaches out
+	for b := range mean {
+		for c := range side * side {
+			k := (b/across*side+c/side)*d.n + b%across*side + c%side
+			if depth[k]*d.step < within {
+				mean[b] = math.NaN()
+			}
+			mean[b] += d.value[k] / float64(side*side)
 		}
 	}
-	cells := math.Max(1, math.Pi*texMM*texMM/(d.step*d.step)) // share one error
-	return noiseShare * d.scatter * math.Sqrt(sum/2*cells) * d.step * d.step / m.area
+	var steps []float64
+	for b, v := range mean {
+		if right := b + 1; right%across != 0 && !math.IsNaN(v-mean[right]) {
+			steps = append(steps, math.Abs(v-mean[right]))
+		}
+		if below := b + across; below < len(mean) && !math.IsNaN(v-mean[below]) {
+			steps = append(steps, math.Abs(v-mean[below]))
+		}
+	}
+	if len(steps) < enough {
+		return 0
+	}
+	return 1.4826 * stat.Median(steps) / math.Sqrt2
 }
 
 // shine is the share of the mark's surroundings, so many mm wide, that is burnt out in all
