@@ -56,11 +56,11 @@ func Find(ph *photo.Photo, spec target.Spec, opt Options) (*Fit, error) {
 	s := newSearch(ph, spec)
 	best := s.best(opt)
 	if r := s.refuse(best, opt); r != nil {
-		return nil, r
+		return nil, s.clearer(r, best)
 	}
 	f, r := s.oriented(best, opt)
 	if r != nil {
-		return nil, r
+		return nil, s.clearer(r, best)
 	}
 	f = f.plainer()
 	if err := f.covariance(); err != nil {

@@ -63,10 +63,7 @@ func (s *search) refuse(best look, opt Options) *Refusal {
 	}
 	f := best.fit
 	if r := f.limits(s.photo.Image.Width, s.photo.Image.Height); r != nil {
-		if r.Code == TooSmall && s.shines() { // the target is hidden by the shine, this is another thing
-			return &Refusal{Glare, textGlare}
-		}
-		return r
+		return s.beside(r)
 	}
 	if !best.index.clear() && !opt.RollPhoto {
 		if other := s.otherTarget(); other != nil {
@@ -75,6 +72,21 @@ func (s *search) refuse(best look, opt Options) *Refusal {
 		return &Refusal{IndexHidden, textIndex}
 	}
 	return nil
+}
+
+// beside looks whether what is too small or shines is the target at all: it may
+// be another thing, and the target another one or hidden by the shine.
+func (s *search) beside(r *Refusal) *Refusal {
+	if r.Code != TooSmall && r.Code != Glare {
+		return r
+	}
+	if other := s.otherTarget(); other != nil {
+		return other
+	}
+	if s.shines() {
+		return &Refusal{Glare, textGlare}
+	}
+	return r
 }
 
 // accepted tells whether enough of the target is seen to know that it is one.
@@ -148,12 +160,19 @@ func cutOff(side string) *Refusal {
 // cutOff is the share of the outer ring outside the photo and the side on
 // which most of it is.
 func (f *Fit) cutOff(width, height int) (side string, share float64) {
+	return shareOutside(func(angle float64) conic.Point {
+		s, c := math.Sincos(angle)
+		return f.Pixel(f.Spec.OuterRadius()*c, f.Spec.OuterRadius()*s)
+	}, width, height)
+}
+
+// shareOutside is the share of a closed curve outside the photo and the side on
+// which most of it is.
+func shareOutside(at func(angle float64) conic.Point, width, height int) (side string, share float64) {
 	const n = 72
 	count := map[string]int{}
 	for i := range n {
-		s, c := math.Sincos(2 * math.Pi * float64(i) / n)
-		p := f.Pixel(f.Spec.OuterRadius()*c, f.Spec.OuterRadius()*s)
-		if out := outside(p, width, height); out != "" {
+		if out := outside(at(2*math.Pi*float64(i)/n), width, height); out != "" {
 			count[out]++
 		}
 	}
@@ -215,9 +234,6 @@ func (s *search) why(best look, opt Options) *Refusal {
 	if s.sharpest() > mostBlur {
 		return &Refusal{Blurred, textBlurred}
 	}
-	if side := s.cutFrame(); side != "" {
-		return cutOff(side)
-	}
 	if s.any(0.1*short, func(c candidate) bool { return c.arc > 0.6 && c.B < 0.5*c.A }) {
 		return &Refusal{TooTilted, textTilted}
 	}
@@ -235,27 +251,6 @@ func (s *search) why(best look, opt Options) *Refusal {
 // lines 2.6 and more.
 const mostBlur = 2.4
 
-// cutFrame names the side of the photo at which a target's rings run out of
-// it, "" when no rings do. The rings that are left must be seen at full size:
-// round things at the border are many.
-func (s *search) cutFrame() string {
-	w, h := s.photo.Image.Width, s.photo.Image.Height
-	for _, fr := range s.frames[:min(len(s.frames), mostFrames)] {
-		side, share := startFit(s.spec, s.priors, fr).cutOff(w, h)
-		if share <= mostCut {
-			continue
-		}
-		if l, ok := s.lookAt(fr); ok && l.fit.ringsSeen() > 0 && l.lines > leastCutLines {
-			return side
-		}
-	}
-	return ""
-}
-
-// leastCutLines is the mean part of the rings that is seen of a target cut in
-// half; bed holes at a border have less than half of that.
-const leastCutLines = 0.2
-
 // any tells whether an ellipse of at least so many px (major semi-axis) is one
 // that is asked for.
 func (s *search) any(least float64, is func(candidate) bool) bool {
@@ -266,7 +261,7 @@ func (s *search) any(least float64, is func(candidate) bool) bool {
 func (s *search) otherTarget() *Refusal {
 	for _, name := range target.Names() {
 		spec, ok := target.Builtin(name)
-		if !ok || name == s.spec.Name || len(spec.RingsMM) < 2 {
+		if !ok || slices.Equal(spec.RingsMM, s.spec.RingsMM) || len(spec.RingsMM) < 2 {
 			continue
 		}
 		other := *s
