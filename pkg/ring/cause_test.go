@@ -96,3 +96,13 @@ func TestATargetWithTheSameRingsIsNoOtherTarget(t *testing.T) {
 	s := newSearch(ph, target.Default())
 	assert.Nil(t, s.otherTarget())
 }
+
+// A target of two rings has one ratio to be known by, at any size.
+func TestASmallTargetOfTwoRingsIsCutOff(t *testing.T) {
+	pair, ok := target.Builtin("pair")
+	require.True(t, ok)
+	ph, _ := take(view{spec: pair, tilt: 12, pxPerMM: 9, aimX: 318})
+	_, err := Find(ph, pair, Options{})
+	assertRefused(t, err, CutOff)
+	assert.ErrorContains(t, err, "cut off at the right")
+}

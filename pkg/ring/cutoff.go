@@ -25,7 +25,7 @@ func (f *Fit) cutOff(width, height int) (side string, share float64) {
 
 // cutRosette names the side of the photo at which rings of the spec's ratios
 // run out of it, "" when none do. They must be larger than least, px, and two
-// lines alone, which have one ratio only, as large as a target should be.
+// lines of more, which have one ratio only, as large as a target should be.
 func (s *search) cutRosette(least float64) string {
 	w, h := s.photo.Image.Width, s.photo.Image.Height
 	short := float64(min(w, h))
@@ -38,7 +38,7 @@ func (s *search) cutRosette(least float64) string {
 		grow := s.spec.OuterRadius() / scale / outer.A
 		outer.A, outer.B = outer.A*grow, outer.B*grow
 		smallest := leastSize / 2 * short
-		if fitting < leastRosette {
+		if fitting < min(leastRosette, len(s.spec.RingsMM)) {
 			smallest = largestThing / 2 * short
 		}
 		if side, share := shareOutside(outer.At, w, h); share > mostCut && outer.A > max(least, smallest) {
