@@ -10,7 +10,7 @@ type TruthFile struct {
 
 // AboutTruth explains the file in the file.
 const AboutTruth = "invented photos with exact truth; right/up in mm as seen facing the target with its index mark at the top; " +
-	"expect: measure, refuse or either; definition_spread_mm: how far sensible definitions of the mark's centre differ"
+	"expect: measure, refuse or either; refusal: the code that names why it must be refused; definition_spread_mm: how far sensible definitions of the mark's centre differ"
 
 // Truth is one photo's entry.
 type Truth struct {
@@ -18,9 +18,10 @@ type Truth struct {
 	Station  string        `json:"station,omitempty"`
 	Spec     string        `json:"spec"` // the target to measure with: a built-in name or a file beside the photo
 	Category string        `json:"category"`
-	Expect   string        `json:"expect"` // measure, refuse or either
-	Mark     string        `json:"mark"`   // burn, pointer or both
-	Target   string        `json:"target"` // the target that is really there
+	Expect   string        `json:"expect"`            // measure, refuse or either
+	Refusal  string        `json:"refusal,omitempty"` // the code that names the cause, where it must be refused and one cause is known
+	Mark     string        `json:"mark"`              // burn, pointer or both
+	Target   string        `json:"target"`            // the target that is really there
 	Tilt     float64       `json:"tilt_deg"`
 	Fraction float64       `json:"outer_ring_fraction"`
 	Burn     *BurnTruth    `json:"burn,omitempty"`

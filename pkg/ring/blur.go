@@ -11,29 +11,56 @@ const (
 	blurWindow = 24 // px of the small picture: the side of what is looked at in one piece
 	blurStep   = 25 // code values: less of a step tells nothing
 	sharpShare = 0.1
+	fewSteps   = 8              // tell nothing
+	widestStep = blurWindow / 4 // sigma: four of it, 95 % of a step, fill the window
 )
 
 // sharpest is the sigma in px of the small picture of the blur at the sharpest
-// tenth of the steps anywhere in it; 0 when it has too few steps to tell. A
-// step's blur is its height over its steepest slope (Gaussian: height / (sigma
-// √2π)).
+// tenth of the steps anywhere in it; 0 when it has too few steps to tell. Steps
+// too blurred for a window of the small picture show in one of its halvings.
 func (s *search) sharpest() float64 {
+	r := s.small
+	for scale := 1.0; ; scale *= 2 {
+		if blurs := r.stepBlurs(); len(blurs) >= fewSteps {
+			return scale * stat.Quantile(blurs, sharpShare)
+		}
+		if min(r.Width, r.Height) < 2*smallestPicture {
+			return 0
+		}
+		r = r.halved()
+	}
+}
+
+// stepBlurs lists the blur of all steps.
+func (r *Raster) stepBlurs() []float64 {
 	var blurs []float64
-	for y := 0; y+blurWindow < s.small.Height; y += blurWindow / 4 {
-		for x := 0; x+blurWindow < s.small.Width; x += blurWindow / 4 {
-			if b, ok := s.small.stepBlur(x, y); ok {
+	for y := 0; y+blurWindow < r.Height; y += blurWindow / 4 {
+		for x := 0; x+blurWindow < r.Width; x += blurWindow / 4 {
+			if b, ok := r.stepBlur(x, y); ok {
 				blurs = append(blurs, b)
 			}
 		}
 	}
-	if len(blurs) < 8 {
-		return 0
+	return blurs
+}
+
+// halved averages the light of 2 x 2 pixels.
+func (r *Raster) halved() *Raster {
+	out := &Raster{Width: r.Width / 2, Height: r.Height / 2, Factor: 2 * r.Factor}
+	out.Light = make([]float32, out.Width*out.Height)
+	for y := range out.Height {
+		for x := range out.Width {
+			k := 2*y*r.Width + 2*x
+			out.Light[y*out.Width+x] = (r.Light[k] + r.Light[k+1] + r.Light[k+r.Width] + r.Light[k+r.Width+1]) / 4
+		}
 	}
-	return stat.Quantile(blurs, sharpShare)
+	return out
 }
 
 // stepBlur is the blur of the steepest step in one window, which must lie in its
-// middle: of a step at its side only a part of the height would be seen.
+// middle: of a step at its side only a part of the height would be seen. A step's
+// blur is its height over its steepest slope (Gaussian: height / (sigma √2π)).
+// Light that fades over the whole window is no step.
 func (r *Raster) stepBlur(x0, y0 int) (sigma float64, ok bool) {
 	low, high, steep := math.Inf(1), math.Inf(-1), 0.0
 	inside := false
@@ -51,7 +78,8 @@ func (r *Raster) stepBlur(x0, y0 int) (sigma float64, ok bool) {
 	if high-low < blurStep || !inside {
 		return 0, false
 	}
-	return (high - low) / (steep * math.Sqrt(2*math.Pi)), true
+	sigma = (high - low) / (steep * math.Sqrt(2*math.Pi))
+	return sigma, sigma < widestStep
 }
 
 // central tells whether a place lies in the middle third of a window.

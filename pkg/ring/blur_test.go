@@ -33,6 +33,14 @@ func TestSharpestIsTheBlurOfASharpStep(t *testing.T) {
 	}
 }
 
+// A step that no window holds shows in a halving of the picture, and one that
+// no halving holds is taken for fading light.
+func TestSharpestLooksAtHalvingsForWideSteps(t *testing.T) {
+	const share = 0.1
+	assert.InEpsilon(t, 9, (&search{small: blurredStep(9)}).sharpest(), share)
+	assert.Zero(t, (&search{small: blurredStep(40)}).sharpest())
+}
+
 // A photo is as sharp as its sharpest part.
 func TestSharpestTakesTheSharpPart(t *testing.T) {
 	r := blurredStep(4)

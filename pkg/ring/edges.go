@@ -16,6 +16,7 @@ type edgeMap struct {
 	shift     []float32 // along the gradient from the pixel to the edge, px
 	high      float32   // a chain starts above this
 	low       float32   // and goes on above this
+	margin    float64   // how far outside the picture an ellipse's middle may lie, in major semi-axes
 }
 
 // findEdges is Canny's detector (PAMI 8, 1986: smoothed gradient, non-maxima

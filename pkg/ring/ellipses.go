@@ -23,7 +23,10 @@ const (
 )
 
 // ellipses proposes the ellipses in a small picture, best supported first.
-func ellipses(e *edgeMap) []candidate {
+func ellipses(e *edgeMap) []candidate { return bestSupported(everyEllipse(e)) }
+
+// everyEllipse is all of them.
+func everyEllipse(e *edgeMap) []candidate {
 	smallest := leastRadius * float64(min(e.w, e.h))
 	var found []candidate
 	for _, chain := range e.chains(shortestChain) {
@@ -34,7 +37,7 @@ func ellipses(e *edgeMap) []candidate {
 			}
 		}
 	}
-	return bestSupported(found)
+	return found
 }
 
 // bestSupported orders candidates by how much of an ellipse is seen, and, less,
@@ -102,8 +105,9 @@ func (e *edgeMap) grow(arc []edgel, smallest float64) (candidate, bool) {
 }
 
 func (e *edgeMap) plausible(el conic.Ellipse, smallest float64) bool {
+	margin := e.margin * el.A
 	return el.B >= smallest && el.B >= flattest*el.A && el.A < float64(max(e.w, e.h)) &&
-		el.X > 0 && el.Y > 0 && el.X < float64(e.w) && el.Y < float64(e.h)
+		el.X > -margin && el.Y > -margin && el.X < float64(e.w)+margin && el.Y < float64(e.h)+margin
 }
 
 // along returns the edge points within tolerance px of the ellipse whose

@@ -56,11 +56,11 @@ func Find(ph *photo.Photo, spec target.Spec, opt Options) (*Fit, error) {
 	s := newSearch(ph, spec)
 	best := s.best(opt)
 	if r := s.refuse(best, opt); r != nil {
-		return nil, r
+		return nil, s.clearer(r, best)
 	}
 	f, r := s.oriented(best, opt)
 	if r != nil {
-		return nil, r
+		return nil, s.clearer(r, best)
 	}
 	f = f.plainer()
 	if err := f.covariance(); err != nil {
@@ -107,24 +107,31 @@ type search struct {
 func newSearch(ph *photo.Photo, spec target.Spec) *search {
 	im, small := smallPicture(ph)
 	s := &search{photo: ph, spec: spec, priors: newPriors(ph), small: small}
+	s.candidates = bestSupported(atAllScales(im, small.Factor, func(picture photo.Image) []candidate { return ellipses(findEdges(picture)) }))
+	s.frames = frames(small, spec, s.priors, s.candidates)
+	return s
+}
+
+// atAllScales looks for ellipses in a small picture and its halvings and gives
+// them in the photo's pixels, each once.
+func atAllScales(im photo.Image, factor int, find func(photo.Image) []candidate) []candidate {
 	pictures := pyramid(im)
 	found := make([][]candidate, len(pictures))
 	var wait sync.WaitGroup
 	for i, picture := range pictures {
-		wait.Go(func() { found[i] = ellipses(findEdges(picture)) })
+		wait.Go(func() { found[i] = find(picture) })
 	}
 	wait.Wait()
+	var out []candidate
 	for i, list := range found {
 		for _, c := range list {
-			c.Ellipse = full(c.Ellipse, small.Factor<<i)
-			if !known(s.candidates, c) {
-				s.candidates = append(s.candidates, c)
+			c.Ellipse = full(c.Ellipse, factor<<i)
+			if !known(out, c) {
+				out = append(out, c)
 			}
 		}
 	}
-	s.candidates = bestSupported(s.candidates)
-	s.frames = frames(small, spec, s.priors, s.candidates)
-	return s
+	return out
 }
 
 // pyramid is the picture and up to two halvings of it: soft and faint lines

@@ -28,6 +28,7 @@ func overall(all []outcome) []row {
 		coverageRow(all),
 		sideRow(all),
 		refusalRow(all),
+		causeRow(all),
 	}
 }
 
@@ -117,6 +118,20 @@ func refusalRow(all []outcome) row {
 		bound: "0",
 		state: check(bold == 0),
 	}
+}
+
+// causeRow tells how many refusals name the cause that the truth names. It only
+// informs: of what little a refused photo shows, another cause may be as likely.
+func causeRow(all []outcome) row {
+	r := row{what: "refusals that name the right cause", bound: "informs", state: "-"}
+	told := photosWhere(all, outcome.causeKnown)
+	if told == 0 {
+		r.got = "none told here"
+		return r
+	}
+	right := told - photosWhere(all, func(o outcome) bool { return o.causeKnown() && o.code() != o.photo.Refusal })
+	r.got = fmt.Sprintf("%d of %d, %.1f %%", right, told, 100*float64(right)/float64(told))
+	return r
 }
 
 // failed tells whether any row falls short.

@@ -32,6 +32,9 @@ func (o outcome) missed() bool { return o.photo.Expect == expectMeasure && !o.me
 // overbold is a photo that had to be refused and was measured.
 func (o outcome) overbold() bool { return o.photo.Expect == expectRefuse && o.measured() }
 
+// causeKnown is a photo that was refused and whose truth names the right code.
+func (o outcome) causeKnown() bool { return !o.measured() && o.photo.Refusal != "" }
+
 // code of the refusal, "" when there is none.
 func (o outcome) code() string {
 	if o.said.Refusal == nil {

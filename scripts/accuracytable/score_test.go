@@ -130,6 +130,19 @@ func TestEitherCountsOnlyWhenMeasuredAndRefuseNever(t *testing.T) {
 	assert.Equal(t, "pass", refusalRow([]outcome{refused(expectRefuse)}).state)
 }
 
+// Three refusals of which the truth tells the cause of two, and one of those is named.
+func TestTheCauseOfARefusalIsCountedWhereItIsKnownAndNeverFails(t *testing.T) {
+	all := repeat(refused(expectRefuse), 3)
+	assert.Equal(t, "none told here", causeRow(all).got)
+	all[0].photo.Refusal = "glare"
+	all[1].photo.Refusal = "cut-off"
+	assert.Equal(t, "1 of 2, 50.0 %", causeRow(all).got)
+	assert.Equal(t, "-", causeRow(all).state)
+	bold := said(expectRefuse, truthMark{}, 1, 0, 0.1)
+	bold.photo.Refusal = "glare"
+	assert.Equal(t, "none told here", causeRow([]outcome{bold}).got, "what was measured is another row's business")
+}
+
 func TestOneCircleIsJudgedApart(t *testing.T) {
 	o := said(expectMeasure, truthMark{}, 0.25, 0, 0.5)
 	o.photo.Category = "rim only"
@@ -163,9 +176,10 @@ func TestASpecFileInTheFolderGoesBeforeABuiltIn(t *testing.T) {
 func TestTruthThatWouldBeLeftOutIsAnError(t *testing.T) {
 	for text, want := range map[string]string{
 		`{"photos":[]}`: "lists no photos",
-		`{"photos":[{"photo":"a.jpg","expect":"maybe","mark":"burn"}]}`:   "expect is",
-		`{"photos":[{"photo":"a.jpg","expect":"measure","mark":"dot"}]}`:  "mark is",
-		`{"photos":[{"photo":"a.jpg","expect":"measure","mark":"burn"}]}`: "states none",
+		`{"photos":[{"photo":"a.jpg","expect":"maybe","mark":"burn"}]}`:                    "expect is",
+		`{"photos":[{"photo":"a.jpg","expect":"measure","mark":"dot"}]}`:                   "mark is",
+		`{"photos":[{"photo":"a.jpg","expect":"measure","mark":"burn"}]}`:                  "states none",
+		`{"photos":[{"photo":"a.jpg","expect":"either","mark":"burn","refusal":"glare"}]}`: "names the refusal glare",
 	} {
 		dir := t.TempDir()
 		require.NoError(t, os.WriteFile(filepath.Join(dir, "truth.json"), []byte(text), 0o644))

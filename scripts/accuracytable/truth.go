@@ -27,7 +27,8 @@ type truthPhoto struct {
 	Spec     string     `json:"spec"` // target to measure with
 	Category string     `json:"category"`
 	Expect   string     `json:"expect"`
-	Mark     string     `json:"mark"` // burn, pointer or both
+	Refusal  string     `json:"refusal"` // code that names the cause; "" when the truth does not tell
+	Mark     string     `json:"mark"`    // burn, pointer or both
 	Burn     *truthMark `json:"burn"`
 	Pointer  *truthMark `json:"pointer"`
 }
@@ -98,6 +99,9 @@ func (p truthPhoto) check() error {
 	}
 	if p.Expect == expectRefuse {
 		return nil
+	}
+	if p.Refusal != "" {
+		return fmt.Errorf("it names the refusal %s but expect is %s", p.Refusal, p.Expect)
 	}
 	for _, mark := range p.marks() {
 		if p.truth(mark) == nil {
