@@ -19,8 +19,10 @@ const (
 	sharpness      = 0.05 // standard uncertainty of a dot's middle over its half width, at most; measured dots have 0.002 to 0.03
 	worstU         = 0.15 // mm per axis: a middle that is known worse is not one
 	mostUneven     = 0.12 // of the tape about the dot, see unevenness: with more, simulated middles are up to 0.6 mm off
-	lossU          = 0.2  // of the share that a ground does not return of the dot; from simulated photos, in which 0.3 to 0.7 are right
+	halvesU        = 0.15 // of the light on either side of a seam through the middle; three simulated dots on one have 0.07 to 0.27
 	rivalGlow      = 0.3  // another dot's light against the first's, from which there are two
+	starts         = 3    // round the middle, from which it is looked for again
+	startWidths    = 0.25 // so many half widths off
 	narrower       = 0.7  // of the reach, for the second look that tells the uncertainty
 	apartMM        = 1.2  // between the middles of two dots, at least
 )
@@ -170,8 +172,9 @@ func (h *halo) explained() float64 {
 
 func square(v float64) float64 { return v * v }
 
-// choice is the standard uncertainty, mm per axis, from how far about the dot
-// one looks: what a narrower look makes of the middle.
+// choice is the standard uncertainty, mm per axis, from how one looks: what a
+// narrower look and other starts make of the middle, and what the ground may
+// hide.
 func (h *halo) choice(f *ring.Fit, ink printed) float64 {
 	o := &halo{dot: h.dot, glow: newGlow(f, ink, h.x, h.y, narrower*h.reach)}
 	if !o.settle(o.glow) {
@@ -181,25 +184,33 @@ func (h *halo) choice(f *ring.Fit, ink printed) float64 {
 	if uneven > mostUneven {
 		return math.Inf(1)
 	}
-	return math.Hypot(math.Hypot(o.x-h.x, o.y-h.y)/math.Sqrt2, math.Hypot(uneven, h.halves())*h.width/4)
+	look := math.Hypot(o.x-h.x, o.y-h.y) / math.Sqrt2
+	return math.Hypot(math.Hypot(look, h.astray()), math.Hypot(uneven, h.halves())*h.width/4)
+}
+
+// astray is the standard uncertainty, mm per axis, from where the search
+// starts: where lines and burnt out light hide most of a dot's sides, several
+// places do about equally well.
+func (h *halo) astray() float64 {
+	sum := 0.0
+	for i := range starts {
+		o := h.dot
+		up, right := math.Sincos(2 * math.Pi * float64(i) / starts)
+		o.x, o.y = o.x+startWidths*h.width*right, o.y+startWidths*h.width*up
+		if !o.settle(h.glow) {
+			return math.Inf(1)
+		}
+		sum += square(o.x-h.x) + square(o.y-h.y)
+	}
+	return math.Sqrt(sum / starts / 2)
 }
 
 // halves is how far the light of the dot's two halves may differ where a seam
-// runs through it, as a share of the dot's: what another ground returns is
-// modelled by the loss alone, which differs between tape and paper, and the
-// camera's tone curve bends the two sides differently. It counts the less the
-// farther the seam lies from the middle.
+// runs through it, as a share of the dot's: another ground spreads more of it or
+// less, and the camera's tone curve bends the two sides differently. It counts
+// the less the farther the seam lies from the middle.
 func (h *halo) halves() float64 {
-	if h.seam == nil {
-		return 0
-	}
-	var steps, heights float64
-	for c := range h.fall {
-		step := math.Abs(h.beyond[c]-h.tape[c]) / max(h.beyond[c], h.tape[c], leastLight)
-		steps += lossU * step * square(h.fall[c].height())
-		heights += square(h.fall[c].height())
-	}
-	return steps / max(heights, 1e-9) * math.Exp(-square(h.seam.side(h.x, h.y)/h.width))
+	return halvesU * math.Exp(-square(h.seam.side(h.x, h.y)/h.width))
 }
 
 // unevenness is by how much the tape's light changes under and about the dot,

@@ -35,7 +35,6 @@ type glow struct {
 	ground [3][]float64 // light without the dot: tape and printed lines
 	paint  [3][]float64 // ground over that of plain tape, 1 off lines and other tape
 	tape   [3]float64   // light of the plain tape, without the dot
-	beyond [3]float64   // likewise of the ground beyond the seam, the same where that lies clear of the dot
 	cells  []int        // that are fitted
 	seam   *seam        // between two grounds, nil on one alone
 	reach  float64      // mm, how far from the start they lie
@@ -87,17 +86,13 @@ func (g *glow) setGround(c int, bridged []float64, ink printed, unknown mask) {
 			}
 		}
 	}
-	var under [2][]float64
+	var under []float64
 	for k, u := range unknown.in {
-		if u {
-			under[g.part(k)] = append(under[g.part(k)], g.bare[c][k])
+		if u && g.part(k) == 0 {
+			under = append(under, g.bare[c][k])
 		}
 	}
-	g.tape[c] = stat.Median(under[0])
-	g.beyond[c] = g.tape[c]
-	if len(under[1]) > 0 {
-		g.beyond[c] = stat.Median(under[1])
-	}
+	g.tape[c] = stat.Median(under)
 	g.paint[c] = make([]float64, len(g.light))
 	for k, v := range g.ground[c] {
 		g.paint[c][k] = min(v/max(g.tape[c], leastLight), [2]float64{mostPaint, mostBeyond}[g.part(k)])
