@@ -190,9 +190,10 @@ func (h *halo) choice(f *ring.Fit, ink printed) float64 {
 
 // astray is the standard uncertainty, mm per axis, from where the search
 // starts: where lines and burnt out light hide most of a dot's sides, several
-// places do about equally well.
+// places do about equally well. One start that strays, over a tape's edge say,
+// does not count.
 func (h *halo) astray() float64 {
-	sum := 0.0
+	var off []float64
 	for i := range starts {
 		o := h.dot
 		up, right := math.Sincos(2 * math.Pi * float64(i) / starts)
@@ -200,9 +201,9 @@ func (h *halo) astray() float64 {
 		if !o.settle(h.glow) {
 			return math.Inf(1)
 		}
-		sum += square(o.x-h.x) + square(o.y-h.y)
+		off = append(off, math.Hypot(o.x-h.x, o.y-h.y))
 	}
-	return math.Sqrt(sum / starts / 2)
+	return stat.Median(off) / math.Sqrt2
 }
 
 // halves is how far the light of the dot's two halves may differ where a seam
