@@ -19,7 +19,10 @@ const (
 	sharpness      = 0.05 // standard uncertainty of a dot's middle over its half width, at most; measured dots have 0.002 to 0.03
 	worstU         = 0.15 // mm per axis: a middle that is known worse is not one
 	mostUneven     = 0.12 // of the tape about the dot, see unevenness: with more, simulated middles are up to 0.6 mm off
+	halvesU        = 0.15 // of the light on either side of a seam through the middle; three simulated dots on one have 0.07 to 0.27
 	rivalGlow      = 0.3  // another dot's light against the first's, from which there are two
+	starts         = 3    // round the middle, from which it is looked for again
+	startWidths    = 0.25 // so many half widths off
 	narrower       = 0.7  // of the reach, for the second look that tells the uncertainty
 	apartMM        = 1.2  // between the middles of two dots, at least
 )
@@ -169,8 +172,9 @@ func (h *halo) explained() float64 {
 
 func square(v float64) float64 { return v * v }
 
-// choice is the standard uncertainty, mm per axis, from how far about the dot
-// one looks: what a narrower look makes of the middle.
+// choice is the standard uncertainty, mm per axis, from how one looks: what a
+// narrower look and other starts make of the middle, and what the ground may
+// hide.
 func (h *halo) choice(f *ring.Fit, ink printed) float64 {
 	o := &halo{dot: h.dot, glow: newGlow(f, ink, h.x, h.y, narrower*h.reach)}
 	if !o.settle(o.glow) {
@@ -180,24 +184,55 @@ func (h *halo) choice(f *ring.Fit, ink printed) float64 {
 	if uneven > mostUneven {
 		return math.Inf(1)
 	}
-	return math.Hypot(math.Hypot(o.x-h.x, o.y-h.y)/math.Sqrt2, uneven*h.width/4)
+	look := math.Hypot(o.x-h.x, o.y-h.y) / math.Sqrt2
+	return math.Hypot(math.Hypot(look, h.astray()), math.Hypot(uneven, h.halves())*h.width/4)
+}
+
+// astray is the standard uncertainty, mm per axis, from where the search
+// starts: where lines and burnt out light hide most of a dot's sides, several
+// places do about equally well. One start that strays, over a tape's edge say,
+// does not count.
+func (h *halo) astray() float64 {
+	var off []float64
+	for i := range starts {
+		o := h.dot
+		up, right := math.Sincos(2 * math.Pi * float64(i) / starts)
+		o.x, o.y = o.x+startWidths*h.width*right, o.y+startWidths*h.width*up
+		if !o.settle(h.glow) {
+			return math.Inf(1)
+		}
+		off = append(off, math.Hypot(o.x-h.x, o.y-h.y))
+	}
+	return stat.Median(off) / math.Sqrt2
+}
+
+// halves is how far the light of the dot's two halves may differ where a seam
+// runs through it, as a share of the dot's: another ground spreads more of it or
+// less, and the camera's tone curve bends the two sides differently. It counts
+// the less the farther the seam lies from the middle.
+func (h *halo) halves() float64 {
+	return halvesU * math.Exp(-square(h.seam.side(h.x, h.y)/h.width))
 }
 
 // unevenness is by how much the tape's light changes under and about the dot,
-// as a share of the dot's. When a tape's edge runs through the dot, the ground
-// on either side is known, but not where one passes into the other: a step
-// across the middle moves what is fitted to it by about that share of half the
-// dot's width at most.
+// as a share of the dot's, apart from a seam: where that runs is known. What
+// changes across the middle moves what is fitted to it by about that share of
+// half the dot's width at most.
 func (h *halo) unevenness() float64 {
 	var steps, heights float64
 	for c := range h.fall {
-		var bare []float64
+		var bare [2][]float64 // on either side of a seam
 		for _, k := range h.cells {
 			if r, _ := h.distance(h.place(k%h.n, k/h.n)); r < 1.5*h.width {
-				bare = append(bare, h.bare[c][k])
+				bare[h.part(k)] = append(bare[h.part(k)], h.bare[c][k])
 			}
 		}
-		step := (stat.Quantile(bare, 0.9) - stat.Quantile(bare, 0.1)) / 2
+		step := 0.0
+		for _, b := range bare {
+			if len(b) > 0 {
+				step = max(step, (stat.Quantile(b, 0.9)-stat.Quantile(b, 0.1))/2)
+			}
+		}
 		steps += step * h.fall[c].height()
 		heights += square(h.fall[c].height())
 	}

@@ -159,3 +159,18 @@ func TestBoxMeanLeavesOutWhatIsUnknown(t *testing.T) {
 	assert.Equal(t, 2.0, got[4])
 	assert.True(t, math.IsNaN(got[8]))
 }
+
+// A dot on plain tape is found from anywhere near it, so that no start adds to
+// its uncertainty; also when its core is burnt out.
+func TestPlainDotIsFoundFromAnyStart(t *testing.T) {
+	const tolSame = 1e-3
+	core := bell(0.3, 0.1, 0.05, 0.5, 0.45, 0.7)
+	for name, light := range map[string]func(x, y float64) float64{
+		"gaussian":  core,
+		"burnt out": func(x, y float64) float64 { return min(0.6, 12*core(x, y)) },
+	} {
+		h := settled(t, painted(light))
+		h.width = h.fall[2].halfWidth()
+		assert.Less(t, h.astray(), tolSame, name)
+	}
+}
