@@ -25,10 +25,10 @@ const (
 	// residualPx: a phone's colour mosaic, sharpening, tone curve and JPEG blocks
 	// move edges, alike on all of one side. In simulated photos that have them
 	// this is what they leave, px of the photo per axis.
-	residualPx = 0.03
+	residualPx = 0.045
 	// grainMM: char follows the tape's grain, so that its edge is not where its
 	// heat was. From simulated photos with grain, mm per axis.
-	grainMM = 0.002
+	grainMM = 0.003
 	// rimU: a rim throws a shadow and may be bevelled, which moves its edge on
 	// one side. mm per axis. Common practice, no source.
 	rimU = 0.02

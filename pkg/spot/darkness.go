@@ -18,6 +18,7 @@ type darkness struct {
 	support mask      // the core with its soft edge
 	scatter float64   // of the darkness on the tape round the mark
 	hidden  []hiddenCell
+	dark    float64 // light below which a cell is as dark as the mark
 	away    []float64 // cells from the core, once asked for
 }
 
@@ -111,6 +112,7 @@ func (d *darkness) normalise(plain, background []float64, inside mask) {
 	if contrast <= 0.02*c {
 		return
 	}
+	d.dark = c + asDark*contrast
 	through := d.showsThrough(plain, background, inside)
 	d.value, d.trust = make([]float64, len(d.light)), make([]float64, len(d.light))
 	for k, l := range d.light {
@@ -148,6 +150,9 @@ func (d *darkness) showsThrough(plain, background []float64, inside mask) float6
 	}
 	return max(0, min(1, stat.Median(seen)))
 }
+
+// asDark is how far from char's light to the tape's a cell is as dark as char.
+const asDark = 0.25
 
 // ramp rises from 0 at a to 1 at b.
 func ramp(v, a, b float64) float64 { return max(0, min(1, (v-a)/(b-a))) }

@@ -71,3 +71,19 @@ func TestAPaleScorchOverLightLines(t *testing.T) {
 		assert.Equal(t, "round", mark.Shape)
 	}
 }
+
+// On a dark plate with light lines, a tape's edge and a ring cut out a piece of
+// the plate that is darker than the tape on one side only. There is no burn.
+func TestAPieceOfADarkPlateIsNoBurn(t *testing.T) {
+	for _, width := range []float64{3, 5, 9} { // mm, of the tape
+		fit := looked(t, func(s *rehearsal.Scene) {
+			s.Look.Paper, s.Look.Ink = rehearsal.Grey(0.05), rehearsal.Grey(0.6)
+			s.Tapes[0].WidthMM, s.Tapes[0].Through = width, 0.6
+		})
+		_, err := Burn(fit)
+		var refusal *Refusal
+		if assert.ErrorAs(t, err, &refusal, "tape of %v mm", width) {
+			assert.Equal(t, NoMark, refusal.Code)
+		}
+	}
+}

@@ -76,6 +76,9 @@ func Burn(f *ring.Fit) (*Mark, error) {
 // widest, or a disc whose middle is ash or burnt through; writing is strokes,
 // which may close a loop.
 func (d *darkness) isMark(compactness float64) bool {
+	if d.openShare() > mostOpen {
+		return false
+	}
 	r := d.core.inscribed() * d.step
 	compact := math.Pi * r * r / (float64(d.core.count()) * d.step * d.step)
 	charred := d.charred.inscribed() * d.step
@@ -84,6 +87,27 @@ func (d *darkness) isMark(compactness float64) bool {
 	}
 	return compact > compactness && charred > leastInscribed
 }
+
+// openShare is the part of the mark's surroundings, beyond a line's width, that
+// is as dark as the mark. A mark stands alone; a piece of a dark plate that a
+// tape's edge and a light line cut out does not.
+func (d *darkness) openShare() float64 {
+	const from, to = 0.6, 0.9 // mm from the core
+	open, n := 0, 0
+	for k, r := range d.fromCore() {
+		if mm := r * d.step; mm < from || mm > to || d.trust[k] < 1 || math.IsNaN(d.light[k]) {
+			continue
+		}
+		n++
+		if d.light[k] < d.dark {
+			open++
+		}
+	}
+	return float64(open) / float64(max(n, 1))
+}
+
+// mostOpen: a mark beside the tape's edge on a dark plate has less.
+const mostOpen = 0.3
 
 // rivalCompact: two separate discs fired into one tape have 1 each, an oval
 // half as wide as long 0.5; a felt pen's writing seldom more than 0.5.
