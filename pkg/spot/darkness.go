@@ -18,7 +18,7 @@ type darkness struct {
 	support mask      // the core with its soft edge
 	scatter float64   // of the darkness on the tape round the mark
 	hidden  []hiddenCell
-	dark    float64 // light below which a cell is as dark as the mark
+	dark    float64   // light below which a cell is as dark as the mark
 	away    []float64 // cells from the core, once asked for
 }
 
