@@ -87,3 +87,32 @@ func TestAPieceOfADarkPlateIsNoBurn(t *testing.T) {
 		}
 	}
 }
+
+// A burn at the end of its tape, on a plate as black as char: well inside, it is
+// measured; where most of it reaches over the edge, it is refused: what is seen
+// is a piece of it.
+func TestABurnAtTheTapesEdgeOnABlackPlate(t *testing.T) {
+	for _, c := range []struct {
+		diameter, gap float64 // mm, from the burn to the tape's edge
+		measured      bool
+	}{{2.5, 0.6, true}, {3.5, 0.6, true}, {3.5, -1.2, false}} {
+		b := disc(1.2, -0.9, c.diameter)
+		fit := looked(t, func(s *rehearsal.Scene) {
+			s.Look.Paper, s.Look.Ink = rehearsal.Grey(0.05), rehearsal.Grey(0.3)
+			s.Tapes[0].WidthMM = 8
+			s.Tapes[0].Up = b.Lobes[0].Up + c.diameter/2 + c.gap - 4
+			s.Burns = []rehearsal.Burn{b}
+		})
+		mark, err := Burn(fit)
+		if c.measured {
+			if assert.NoError(t, err, "%+v", c) {
+				assert.Less(t, math.Hypot(mark.X-1.2, mark.Y+0.9), tolBurnMM, "%+v", c)
+			}
+			continue
+		}
+		var refusal *Refusal
+		if assert.ErrorAs(t, err, &refusal, "%+v", c) {
+			assert.Equal(t, NoMark, refusal.Code, "%+v", c)
+		}
+	}
+}

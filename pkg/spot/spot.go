@@ -59,6 +59,9 @@ func Burn(f *ring.Fit) (*Mark, error) {
 		if d == nil || !d.isMark(0) {
 			continue
 		}
+		if d.open() {
+			return nil, &Refusal{NoMark, "what is dark here is not dark against all that lies round it: cover the whole target with fresh tape, fire one pulse, and take the photo again"}
+		}
 		for _, r := range blobs[i+1:] {
 			if r.contrast < rivalContrast*b.contrast || r.area < rivalArea*b.area {
 				continue
@@ -76,9 +79,6 @@ func Burn(f *ring.Fit) (*Mark, error) {
 // widest, or a disc whose middle is ash or burnt through; writing is strokes,
 // which may close a loop.
 func (d *darkness) isMark(compactness float64) bool {
-	if d.openShare() > mostOpen {
-		return false
-	}
 	r := d.core.inscribed() * d.step
 	compact := math.Pi * r * r / (float64(d.core.count()) * d.step * d.step)
 	charred := d.charred.inscribed() * d.step
@@ -88,11 +88,17 @@ func (d *darkness) isMark(compactness float64) bool {
 	return compact > compactness && charred > leastInscribed
 }
 
-// openShare is the part of the mark's surroundings, beyond a line's width, that
-// is as dark as the mark. A mark stands alone; a piece of a dark plate that a
-// tape's edge and a light line cut out does not.
-func (d *darkness) openShare() float64 {
-	const from, to = 0.6, 0.9 // mm from the core
+// open tells whether the mark is not dark against all that lies round it. A
+// piece of a dark plate that a tape's edge and a light line cut out is no mark,
+// and of a burn that reaches over the tape's edge onto such a plate the half is
+// not seen.
+func (d *darkness) open() bool {
+	return d.openShare(0.25, 0.45) > mostOpenBeside || d.openShare(0.6, 0.9) > mostOpenBeyond
+}
+
+// openShare is the part of the mark's surroundings, so many mm from it, that is
+// as dark as the mark.
+func (d *darkness) openShare(from, to float64) float64 {
 	open, n := 0, 0
 	for k, r := range d.fromCore() {
 		if mm := r * d.step; mm < from || mm > to || d.trust[k] < 1 || math.IsNaN(d.light[k]) {
@@ -106,8 +112,13 @@ func (d *darkness) openShare() float64 {
 	return float64(open) / float64(max(n, 1))
 }
 
-// mostOpen: a mark beside the tape's edge on a dark plate has less.
-const mostOpen = 0.3
+// Beside the mark, a burn of 2.5 mm that ends where its tape ends on a black
+// plate has 0.21 by the circle's arc beyond the edge, one that ends 0.3 mm
+// before it 0.08. Beyond a line's width the latter has 0.22.
+const (
+	mostOpenBeside = 0.15
+	mostOpenBeyond = 0.3
+)
 
 // rivalCompact: two separate discs fired into one tape have 1 each, an oval
 // half as wide as long 0.5; a felt pen's writing seldom more than 0.5.
