@@ -61,13 +61,7 @@ const strained = 2
 // now, turned as the fit is: by the camera as it has been found, or, where that
 // is in doubt, by those that are known.
 func (f *Fit) restarts() []*Fit {
-	const n = 60
-	points := make([]conic.Point, n)
-	for i := range points {
-		s, c := math.Sincos(2 * math.Pi * float64(i) / n)
-		points[i] = f.Pixel(c*f.Spec.OuterRadius(), s*f.Spec.OuterRadius())
-	}
-	el, err := conic.FitDirect(points)
+	el, err := f.outerEllipse(f.Camera)
 	if err != nil {
 		return nil
 	}
@@ -94,6 +88,17 @@ func (f *Fit) restarts() []*Fit {
 		}
 	}
 	return out
+}
+
+// outerEllipse is the image of the outer circle that a camera gives.
+func (f *Fit) outerEllipse(camera Camera) (conic.Ellipse, error) {
+	const n = 60
+	points := make([]conic.Point, n)
+	for i := range points {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / n)
+		points[i] = camera.Project(f.Pose, c*f.Spec.OuterRadius(), s*f.Spec.OuterRadius())
+	}
+	return conic.FitDirect(points)
 }
 
 // leastTurn in radians: a pose nearer than this to the present one is that one.

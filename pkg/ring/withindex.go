@@ -47,15 +47,9 @@ const mostMisfit = 3.0
 // twins are the two poses in which the one circle seen could lie, turned to
 // the index bar.
 func (f *Fit) twins() []*Fit {
-	const n = 60
-	points := make([]conic.Point, n)
 	ideal := f.Camera
 	ideal.K1 = 0
-	for i := range points {
-		s, c := math.Sincos(2 * math.Pi * float64(i) / n)
-		points[i] = ideal.Project(f.Pose, c*f.Spec.OuterRadius(), s*f.Spec.OuterRadius())
-	}
-	el, err := conic.FitDirect(points)
+	el, err := f.outerEllipse(ideal)
 	if err != nil {
 		return nil
 	}

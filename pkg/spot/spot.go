@@ -66,7 +66,7 @@ func Burn(f *ring.Fit) (*Mark, error) {
 			if r.contrast < rivalContrast*b.contrast || r.area < rivalArea*b.area {
 				continue
 			}
-			if e := newDarkness(f, ink, coarse, r); e != nil && e.isMark(rivalCompact) {
+			if e := newDarkness(f, ink, coarse, r); e != nil && e.isMark(rivalCompact) && !e.open() {
 				return nil, &Refusal{TwoMarks, "two separate marks are on the tape: put on fresh tape, fire one pulse, and take the photo again"}
 			}
 		}
