@@ -16,11 +16,12 @@ import (
 )
 
 // fakeSSH stands in for ssh where a test has no second machine: it drops the host
-// and lets a shell of its own have the command, as sshd does.
+// and lets a shell of its own have the command, with SHELL set, as sshd does: what
+// GNU parallel runs over there asks for it, and says nothing when it is missing.
 const fakeSSH = `#!/bin/sh
 shift
 [ "$1" = -- ] && shift
-exec sh -c "$*"
+SHELL=/bin/sh exec sh -c "$*"
 `
 
 // spreadCommands are the README's lines that spread --ndjson, by the program that
