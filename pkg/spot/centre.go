@@ -64,7 +64,7 @@ func (d *darkness) weighted(weight func(k int) float64) moment {
 const (
 	choiceWeight = 0.8
 	fadeWeight   = 0.35
-	fringeWeight = 0.6
+	fringeWeight = 0.8
 )
 
 // edgeChoice is the standard uncertainty per axis from what counts as the
