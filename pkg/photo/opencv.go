@@ -14,6 +14,13 @@ import (
 // are pinned while a Mat looks at them, so that OpenCV writes its last step
 // straight into the result.
 
+// OpenCVVersion is the version of the OpenCV that was loaded.
+func OpenCVVersion() string { return gocv.OpenCVVersion() }
+
+// onOneCore keeps OpenCV from dividing a picture among the cores, in the whole
+// process.
+func onOneCore() { gocv.SetNumThreads(1) }
+
 // decode turns the file's bytes into the upright picture.
 func decode(data []byte, head header, orientation int) (Image, error) {
 	if head.format == heifFormat {
