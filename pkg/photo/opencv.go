@@ -40,11 +40,11 @@ func decode(data []byte, head header, orientation int) (Image, error) {
 	if suspect && runsOut() {
 		return Image{}, cutOff("the rest of the picture is missing")
 	}
-	upright, err := upright(stored, turned, orientation)
+	picture, err := upright(stored, turned, orientation)
 	if err != nil {
 		return Image{}, refuse(NotAnImage, err, "the picture cannot be turned upright: save the photo as an ordinary JPEG")
 	}
-	return upright, nil
+	return picture, nil
 }
 
 // inBackground starts work at once; the returned function waits for its result.
