@@ -10,8 +10,6 @@ import (
 	"strings"
 	"time"
 
-	"gocv.io/x/gocv"
-
 	"burngauge.dev/burngauge/pkg/measure"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/survey"
@@ -137,11 +135,6 @@ func (o *surveyOptions) newSetup(settings measure.Options, photos []string) (sur
 	return survey.Setup{Stations: stations, Assigned: assigned, Round: o.round, Report: report.Report{
 		Tool: tool(), Job: o.job, Target: settings.Target, LimitMM: limit, Rule: measure.Rule,
 	}}, nil
-}
-
-// tool names what measures here.
-func tool() report.Tool {
-	return report.Tool{Name: "burngauge", Version: version, OpenCV: gocv.OpenCVVersion()}
 }
 
 // assignments reads --assign. photos are those there are, nil when any name will

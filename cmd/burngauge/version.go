@@ -5,9 +5,8 @@ import (
 	"runtime"
 	"strings"
 
-	"gocv.io/x/gocv"
-
 	"burngauge.dev/burngauge/pkg/photo"
+	"burngauge.dev/burngauge/pkg/report"
 )
 
 // version of the programs; a release build sets it with
@@ -18,5 +17,10 @@ var version = "0.1.0-dev"
 // the libraries that were loaded.
 func versionText() string {
 	return fmt.Sprintf("burngauge %s (Go %s, OpenCV %s, libheif %s)",
-		version, strings.TrimPrefix(runtime.Version(), "go"), gocv.OpenCVVersion(), photo.HEIFVersion())
+		version, strings.TrimPrefix(runtime.Version(), "go"), photo.OpenCVVersion(), photo.HEIFVersion())
+}
+
+// tool names what measures here.
+func tool() report.Tool {
+	return report.Tool{Name: "burngauge", Version: version, OpenCV: photo.OpenCVVersion()}
 }

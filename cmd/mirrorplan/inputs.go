@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"burngauge.dev/burngauge/pkg/disk"
 	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/plan"
 	"burngauge.dev/burngauge/pkg/report"
@@ -130,7 +131,7 @@ func exists(path string) bool {
 func readPlan(path string) (*plan.Plan, error) {
 	file, err := os.Open(path)
 	if err != nil {
-		return nil, terminal.Usagef("mirrorplan plan report.json --machine machine.yaml -o plan.json", "plan %s: %w", path, terminal.Cause(err))
+		return nil, terminal.Usagef("mirrorplan plan report.json --machine machine.yaml -o plan.json", "plan %s: %w", path, disk.Cause(err))
 	}
 	defer file.Close()
 	p, err := plan.Decode(file)

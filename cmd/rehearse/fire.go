@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"burngauge.dev/burngauge/pkg/disk"
 	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/target"
@@ -187,7 +188,7 @@ func (o *fireOptions) settle() error {
 // prepare makes the folder and looks that no earlier photo would be lost.
 func (o *fireOptions) prepare(stations []string) error {
 	if err := os.MkdirAll(o.dir, 0o777); err != nil {
-		return terminal.NotWritten(fmt.Errorf("making the folder %s: %w", o.dir, terminal.Cause(err)))
+		return terminal.NotWritten(fmt.Errorf("making the folder %s: %w", o.dir, disk.Cause(err)))
 	}
 	if o.replace {
 		return nil

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"burngauge.dev/burngauge/pkg/disk"
 	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/terminal"
 	"burngauge.dev/burngauge/pkg/terminal/command"
@@ -115,7 +116,7 @@ func (f *folder) create() error {
 
 // notMade names the folder that was meant, not the draft.
 func notMade(dir string, err error) error {
-	return terminal.NotWritten(fmt.Errorf("making the bench %s: %w", dir, terminal.Cause(err)))
+	return terminal.NotWritten(fmt.Errorf("making the bench %s: %w", dir, disk.Cause(err)))
 }
 
 // occupied tells whether there is something where a bench is to be made; an empty

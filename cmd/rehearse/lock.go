@@ -8,6 +8,7 @@ import (
 
 	"github.com/gofrs/flock"
 
+	"burngauge.dev/burngauge/pkg/disk"
 	"burngauge.dev/burngauge/pkg/terminal"
 )
 
@@ -36,7 +37,7 @@ func openToChange(ctx context.Context, streams terminal.Streams, dir string) (f 
 		return nil, nil, ctx.Err()
 	}
 	if err != nil {
-		return nil, nil, terminal.NotWritten(fmt.Errorf("locking the bench %s: %w", dir, terminal.Cause(err)))
+		return nil, nil, terminal.NotWritten(fmt.Errorf("locking the bench %s: %w", dir, disk.Cause(err)))
 	}
 	release = func() { _ = lock.Unlock() } // the process's end would do it too
 	if f, err = open(dir); err != nil {    // as it is now: it may have changed meanwhile

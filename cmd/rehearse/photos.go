@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 
+	"burngauge.dev/burngauge/pkg/disk"
 	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/target"
 	"burngauge.dev/burngauge/pkg/terminal"
@@ -114,7 +115,7 @@ func earlierTruth(path string) (all rehearsal.TruthFile, err error) {
 		err = json.Unmarshal(data, &all)
 	}
 	if err != nil {
-		return all, terminal.Fail(terminal.ExitNotWritten, fmt.Errorf("%s holds something else: %w", path, terminal.Cause(err)), "name another folder with -o")
+		return all, terminal.Fail(terminal.ExitNotWritten, fmt.Errorf("%s holds something else: %w", path, disk.Cause(err)), "name another folder with -o")
 	}
 	return all, nil
 }

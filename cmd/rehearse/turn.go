@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"burngauge.dev/burngauge/pkg/disk"
 	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/terminal"
@@ -130,7 +131,7 @@ func (o *turnOptions) list(bench *rehearsal.Bench) ([]rehearsal.Turn, error) {
 	}
 	file, err := os.Open(o.plan)
 	if err != nil {
-		return nil, terminal.Usagef("mirrorplan plan report.json --machine "+command.Quoted(filepath.Join(o.bench, profileName))+" -o plan.json", "plan %s: %w", o.plan, terminal.Cause(err))
+		return nil, terminal.Usagef("mirrorplan plan report.json --machine "+command.Quoted(filepath.Join(o.bench, profileName))+" -o plan.json", "plan %s: %w", o.plan, disk.Cause(err))
 	}
 	defer file.Close()
 	plan, err := rehearsal.ReadPlan(file)

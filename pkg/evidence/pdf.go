@@ -11,12 +11,11 @@ import (
 	"burngauge.dev/burngauge/pkg/typeface"
 )
 
-// Lengths on paper, mm. Office printers leave 4 to 6 mm at the edges blank; the
-// margin clears that.
+// Short names for what all sheets have in common.
 const (
-	margin   = 12.0
-	footTall = 7.0
-	leading  = 1.32 // baseline to baseline, in font sizes
+	margin   = printing.Margin
+	footTall = printing.FootTall
+	leading  = printing.Leading
 )
 
 // Font sizes, mm: 17, 11, 9, 8 and 7 points.

@@ -45,7 +45,7 @@ func (b block) tall() float64 { return float64(len(b.lines)) * b.size * leading 
 func (p *paper) put(b block, y float64) {
 	for i, line := range b.lines {
 		t := b.text
-		t.words, t.y = line, y+(float64(i)+0.5)*t.size*leading+0.36*t.size // the letters' middle in the line's
+		t.words, t.y = line, printing.Baseline(y, i, t.size)
 		p.words(t)
 	}
 }

@@ -14,8 +14,6 @@ static void keep_little(int large) {
 */
 import "C"
 
-import "gocv.io/x/gocv"
-
 // Pixels is how many pixels decoding the file would bring into memory at once,
 // as the file itself says, so that whoever reads several at a time can bound
 // their memory. It is 0 for a file that Read refuses before it decodes.
@@ -40,6 +38,6 @@ const largeBlock = 1 << 20
 // there are cores: OpenCV no longer divides single pictures among the cores, and
 // the C libraries give memory back when they are done with it.
 func ManyAtOnce() {
-	gocv.SetNumThreads(1)
+	onOneCore()
 	C.keep_little(largeBlock)
 }

@@ -14,6 +14,13 @@ import (
 // are pinned while a Mat looks at them, so that OpenCV writes its last step
 // straight into the result.
 
+// OpenCVVersion is the version of the OpenCV that was loaded.
+func OpenCVVersion() string { return gocv.OpenCVVersion() }
+
+// onOneCore keeps OpenCV from dividing a picture among the cores, in the whole
+// process.
+func onOneCore() { gocv.SetNumThreads(1) }
+
 // decode turns the file's bytes into the upright picture.
 func decode(data []byte, head header, orientation int) (Image, error) {
 	if head.format == heifFormat {
@@ -33,11 +40,11 @@ func decode(data []byte, head header, orientation int) (Image, error) {
 	if suspect && runsOut() {
 		return Image{}, cutOff("the rest of the picture is missing")
 	}
-	upright, err := upright(stored, turned, orientation)
+	picture, err := upright(stored, turned, orientation)
 	if err != nil {
 		return Image{}, refuse(NotAnImage, err, "the picture cannot be turned upright: save the photo as an ordinary JPEG")
 	}
-	return upright, nil
+	return picture, nil
 }
 
 // inBackground starts work at once; the returned function waits for its result.

@@ -32,6 +32,21 @@ func Paper(name string) (Size, bool) {
 	return size, ok
 }
 
+// What sheets have in common, lengths on paper in mm, the others in font sizes.
+const (
+	Margin   = 12.0 // office printers leave 4 to 6 mm at the edges blank; this clears that
+	FootTall = 7.0  // above the lower margin, for the line at a page's foot
+	Leading  = 1.32 // baseline to baseline
+	CapsMid  = 0.36 // from the baseline up to a capital's middle
+)
+
+// Baseline is that of a block's i-th line, in mm down the page, when the block's
+// upper edge and the font's size are these: the letters' middle lies in the
+// line's.
+func Baseline(top float64, i int, size float64) float64 {
+	return top + (float64(i)+0.5)*size*Leading + CapsMid*size
+}
+
 // Grey is a level of black ink: 0 black, 255 the paper. Any printer prints it.
 type Grey uint8
 

@@ -1,11 +1,10 @@
 package report
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"strings"
+
+	"burngauge.dev/burngauge/pkg/disk"
 )
 
 // ReadError says that a file is not a report, or a list of measurements, that
@@ -32,23 +31,10 @@ type WriteError struct {
 }
 
 // Error names the file that was wanted, not the draft beside it.
-func (e *WriteError) Error() string { return fmt.Sprintf("writing %s: %v", e.File, bare(e.Err)) }
+func (e *WriteError) Error() string { return fmt.Sprintf("writing %s: %v", e.File, disk.Cause(e.Err)) }
 
 // Unwrap is the cause.
 func (e *WriteError) Unwrap() error { return e.Err }
-
-// bare is the cause of an error that names a file.
-func bare(err error) error {
-	var pathErr *fs.PathError
-	var linkErr *os.LinkError
-	switch {
-	case errors.As(err, &pathErr):
-		return pathErr.Err
-	case errors.As(err, &linkErr):
-		return linkErr.Err
-	}
-	return err
-}
 
 // format is a kind of file that this package reads.
 type format struct {

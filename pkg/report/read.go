@@ -11,6 +11,8 @@ import (
 
 	"github.com/gowebpki/jcs"
 	"github.com/santhosh-tekuri/jsonschema/v6"
+
+	"burngauge.dev/burngauge/pkg/disk"
 )
 
 // Read reads a report. The major number of its schema must be the one that
@@ -47,7 +49,7 @@ func ReadFile(path string) (*Report, error) {
 		return nil, &ReadError{File: path, Text: "there is no such file: check the name"}
 	}
 	if err != nil {
-		return nil, &ReadError{File: path, Text: fmt.Sprintf("cannot be opened (%v): check that it may be read", bare(err)), Err: err}
+		return nil, &ReadError{File: path, Text: fmt.Sprintf("cannot be opened (%v): check that it may be read", disk.Cause(err)), Err: err}
 	}
 	defer file.Close()
 	out, err := Read(file)
@@ -57,7 +59,7 @@ func ReadFile(path string) (*Report, error) {
 		wrong.File = path
 		return nil, wrong
 	case err != nil:
-		return nil, &ReadError{File: path, Text: fmt.Sprintf("cannot be read (%v): check that it is a file", bare(err)), Err: err}
+		return nil, &ReadError{File: path, Text: fmt.Sprintf("cannot be read (%v): check that it is a file", disk.Cause(err)), Err: err}
 	}
 	return out, nil
 }

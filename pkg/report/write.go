@@ -4,8 +4,11 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
+
+	"burngauge.dev/burngauge/pkg/disk"
 )
 
 // Encode is the report as the indented JSON of a file, with its integrity made
@@ -67,7 +70,8 @@ func (r *Report) WriteFile(path string) error {
 	if err != nil {
 		return err
 	}
-	if err := replace(path, data); err != nil {
+	err = disk.Write(path, func(w io.Writer) error { _, err := w.Write(data); return err })
+	if err != nil {
 		return &WriteError{File: path, Err: err}
 	}
 	return nil

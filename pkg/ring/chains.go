@@ -39,6 +39,22 @@ func (e *edgeMap) edgel(k int) edgel {
 	}
 }
 
+// How gently a chain turns.
+const (
+	// leastAlike is the cosine between the gradients of neighbouring pixels, 37
+	// degrees. The end of the smallest and flattest ellipse that is looked for turns
+	// by a third of that at the finest scale: with a minor semi-axis of 16 px
+	// (leastRadius of the small picture's short side) its radius there is 5 px. Edges that meet at 60 degrees or less are
+	// parted; blunter corners, round which the smoothed edge turns gently, are left to
+	// smoothArcs.
+	leastAlike = 0.8
+	// leastForward is the cosine between the edge's direction and the step to the
+	// next pixel, 66 degrees. The grid's eight steps lie up to 22.5 degrees beside
+	// any direction, and where the edge passes from one row to the next, 45 more.
+	// Without a bound the walk steps aside, and chains break at blunt corners.
+	leastForward = 0.4
+)
+
 // follow walks from pixel k along the edge (sense +1: the gradient on the
 // left hand's side of the walk, -1: the other way) as long as it turns gently.
 func (e *edgeMap) follow(k, sense int, used []bool) []edgel {
@@ -59,7 +75,7 @@ func (e *edgeMap) follow(k, sense int, used []bool) []edgel {
 				}
 				turn := e.gx[k]*e.gx[j] + e.gy[k]*e.gy[j]
 				forward := (float32(dx)*tx + float32(dy)*ty) / float32(math.Sqrt(float64(dx*dx+dy*dy)))
-				if turn < 0.8 || forward < 0.4 { // 37 and 66 degrees a pixel
+				if turn < leastAlike || forward < leastForward {
 					continue
 				}
 				if score := turn + forward; score > bestScore {

@@ -94,8 +94,12 @@ func (f *Fit) fitIndex() (*Fit, float64) {
 // was looked at, sides in raster px, plus what prior knowledge is strained by.
 func (f *Fit) misfit(scatter map[group]float64) float64 {
 	sum, n := map[group]float64{}, map[group]float64{}
+	var groups []group // as they come: a sum over a map would end in other digits each time
 	for _, t := range f.traces {
 		g := group{t.kind, t.which}
+		if n[g] == 0 {
+			groups = append(groups, g)
+		}
 		unit, known := scatter[g]
 		if !known {
 			unit = 0.5 * float64(f.raster.Factor)
@@ -105,8 +109,8 @@ func (f *Fit) misfit(scatter map[group]float64) float64 {
 		n[g]++
 	}
 	total := 0.0
-	for g := range sum {
-		total += sum[g] / n[g] / float64(len(sum))
+	for _, g := range groups {
+		total += sum[g] / n[g] / float64(len(groups))
 	}
 	return total + 0.05*square(f.prior())
 }

@@ -44,7 +44,11 @@ type Refusal struct {
 func (r *Refusal) Error() string { return fmt.Sprintf("%s: %s", r.Code, r.Text) }
 
 // Second marks: a second blob this dark and this large, against the first, is
-// a mark of its own.
+// looked at as a mark of its own; isMark decides, by its form. The second of two
+// marks fired alike had 0.93 to 1.14 of the first one's contrast, and 0.31 to 2.2
+// of its area, in 15 simulated photos; the other blobs there, of tape and pen, up
+// to 0.68 and 0.58. A pen as dark as a mark has the contrast too, and not the
+// form.
 const (
 	rivalContrast = 0.7
 	rivalArea     = 0.3

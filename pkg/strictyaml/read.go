@@ -3,8 +3,9 @@ package strictyaml
 import (
 	"errors"
 	"io"
-	"io/fs"
 	"os"
+
+	"burngauge.dev/burngauge/pkg/disk"
 )
 
 // ErrFolder says that a folder was named where a file was meant.
@@ -16,20 +17,12 @@ var ErrFolder = errors.New("this is a folder: name the file in it")
 func (r Rules) ReadFile(path string) ([]byte, error) {
 	file, err := os.Open(path)
 	if err != nil {
-		return nil, bare(err)
+		return nil, disk.Cause(err)
 	}
 	defer file.Close()
 	if info, err := file.Stat(); err == nil && info.IsDir() {
 		return nil, ErrFolder
 	}
 	data, err := io.ReadAll(io.LimitReader(file, int64(r.MaxBytes)+1))
-	return data, bare(err)
-}
-
-// bare is a file error's cause without the file's name.
-func bare(err error) error {
-	if path := (*fs.PathError)(nil); errors.As(err, &path) {
-		return path.Err
-	}
-	return err
+	return data, disk.Cause(err)
 }

@@ -1,6 +1,6 @@
 // Package terminal holds what every command shares: its streams, colour,
-// progress, errors with their exit codes, and files that are written whole or
-// not at all.
+// progress, and errors with their exit codes, those of files that could not be
+// written among them.
 //
 // The rules: results go to standard output, talk to standard error. A failure
 // is one line "error: ...", then, when there is something to run, one line

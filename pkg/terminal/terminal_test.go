@@ -110,48 +110,8 @@ func TestAFailedWriteLeavesTheOldFileAndNothingElse(t *testing.T) {
 	assert.Equal(t, []string{"sheet.svg"}, files(t, dir))
 }
 
-func TestAFailedWriteOfANewFileLeavesNothing(t *testing.T) {
-	dir := t.TempDir()
-	err := terminal.WriteFile(filepath.Join(dir, "new.svg"), func(io.Writer) error { return io.ErrClosedPipe })
-	require.Error(t, err)
-	assert.Empty(t, files(t, dir))
-}
-
 func TestAMissingFolderIsNamedWithTheFileThatWasMeant(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "no", "a.svg")
 	err := terminal.WriteFile(path, write("x"))
 	assert.EqualError(t, err, "writing "+path+": no such file or directory")
-}
-
-func TestALinkStaysALink(t *testing.T) {
-	dir := t.TempDir()
-	real, link := filepath.Join(dir, "real.svg"), filepath.Join(dir, "link.svg")
-	require.NoError(t, os.WriteFile(real, []byte("old"), 0o644))
-	require.NoError(t, os.Symlink(real, link))
-	require.NoError(t, terminal.WriteFile(link, write("new")))
-	info, err := os.Lstat(link)
-	require.NoError(t, err)
-	assert.NotZero(t, info.Mode()&os.ModeSymlink)
-	got, err := os.ReadFile(real)
-	require.NoError(t, err)
-	assert.Equal(t, "new", string(got))
-}
-
-func TestADeviceIsWrittenToAndNotReplaced(t *testing.T) {
-	require.NoError(t, terminal.WriteFile(os.DevNull, write("x")))
-	info, err := os.Stat(os.DevNull)
-	require.NoError(t, err)
-	assert.NotZero(t, info.Mode()&os.ModeDevice)
-}
-
-func TestDraftsKeepTheExtension(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "a.overlay.jpg")
-	var draft string
-	require.NoError(t, terminal.Replace(path, func(d string) error {
-		draft = d
-		return os.WriteFile(d, []byte("x"), 0o644)
-	}))
-	assert.Equal(t, ".jpg", filepath.Ext(draft))
-	assert.Equal(t, filepath.Dir(path), filepath.Dir(draft))
-	assert.FileExists(t, path)
 }

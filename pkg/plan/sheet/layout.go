@@ -7,12 +7,11 @@ import (
 	"burngauge.dev/burngauge/pkg/typeface"
 )
 
-// Lengths on paper, mm. Office printers leave 4 to 6 mm at the edges blank; the
-// margin clears that.
+// Short names for what all sheets have in common.
 const (
-	margin   = 12.0
-	footTall = 7.0
-	leading  = 1.32 // baseline to baseline, in font sizes
+	margin   = printing.Margin
+	footTall = printing.FootTall
+	leading  = printing.Leading
 )
 
 // Font sizes, mm: 17, 12, 10, 9 and 7 points.
@@ -103,7 +102,7 @@ func (f font) tall(words string, width float64) float64 {
 func (l *layout) flow(f font, words string, x, width float64) {
 	for _, line := range f.lines(words, width) {
 		l.need(f.size * leading)
-		l.put(&text{X: x, Y: l.y + f.size*leading/2 + 0.36*f.size, Size: f.size, Bold: f.bold, Ink: black, Words: line})
+		l.put(&text{X: x, Y: printing.Baseline(l.y, 0, f.size), Size: f.size, Bold: f.bold, Ink: black, Words: line})
 		l.y += f.size * leading
 	}
 }

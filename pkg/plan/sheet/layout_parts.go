@@ -2,6 +2,8 @@ package sheet
 
 import (
 	"strings"
+
+	"burngauge.dev/burngauge/pkg/printing"
 )
 
 // tick is a box to tick with a pencil.
@@ -120,8 +122,7 @@ func (l *layout) row(cells []string, state string, bold bool) {
 			x, room = x+signWide, room-signWide
 		}
 		for j, words := range f.lines(c, room) {
-			y := top + (float64(j)+0.5)*f.size*leading + 0.36*f.size
-			l.put(&text{X: x, Y: y, Size: f.size, Bold: bold, Ink: black, Words: words})
+			l.put(&text{X: x, Y: printing.Baseline(top, j, f.size), Size: f.size, Bold: bold, Ink: black, Words: words})
 			bottom = max(bottom, top+float64(j+1)*f.size*leading)
 		}
 	}

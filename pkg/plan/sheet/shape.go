@@ -39,7 +39,7 @@ type path struct {
 // centred is text whose middle is at (x, y).
 func centred(words string, x, y, size float64, ink grey) *text {
 	t := &text{Size: size, Bold: true, Ink: ink, Words: words}
-	t.X, t.Y = x-t.Width()/2, y+0.36*size // a capital's middle above its baseline
+	t.X, t.Y = x-t.Width()/2, y+printing.CapsMid*size
 	return t
 }
 

@@ -5,14 +5,14 @@ import (
 	"strconv"
 	"strings"
 
+	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/target"
 	"burngauge.dev/burngauge/pkg/typeface"
 )
 
-// Places on the page, mm. Office printers leave 4 to 6 mm at the edges blank;
-// the margin clears that.
+// Places on the page, mm.
 const (
-	margin     = 12.0
+	margin     = printing.Margin
 	titleY     = 18.0 // baseline
 	factsY     = 24.0 // baseline of the line under the title
 	scaleY     = 34.0 // the scale bar's upper edge
@@ -26,7 +26,7 @@ const (
 	factsText = 3.2
 	bodyText  = 2.85
 	smallText = 2.5
-	leading   = 1.32 // baseline to baseline, in font sizes
+	leading   = printing.Leading
 )
 
 // header names the target and its dimensions.

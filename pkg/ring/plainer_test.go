@@ -1,0 +1,110 @@
+package ring
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"burngauge.dev/burngauge/pkg/photo"
+	"burngauge.dev/burngauge/pkg/target"
+)
+
+// cornered are views in which a tilt and its mirror image are hard to tell
+// apart, and some in which they are not.
+var cornered = []view{
+	{tilt: 3.5, toward: 0, roll: 260, width: 647, height: 863, pxPerMM: 12, aimX: -180, aimY: -10, focal35: 50},
+	{tilt: 3.5, toward: 240, roll: 260, width: 647, height: 863, pxPerMM: 12, aimX: -180, aimY: -10, focal35: 50},
+	{tilt: 12, toward: 75, roll: 20},
+	{tilt: 30, toward: 200, roll: 100, aimX: 60},
+	{tilt: 2, toward: 10},
+}
+
+// moves is how far one fit lies from another: between their facing directions,
+// radians, and between what they take for the place of the rings' centre, mm.
+func moves(f, g *Fit) (turn, mm float64) {
+	right, up := g.At(f.Pixel(0, 0), 0)
+	return f.Pose.facing(g.Pose), math.Hypot(right, up)
+}
+
+// A fit that lies at the optimum with the right tilt stays there: it comes back
+// as it is, or, from another start, to a thousandth of a millimetre.
+func TestARightFitComesBackFromTheMirroredTilt(t *testing.T) {
+	const (
+		tolTurn = 0.02 * math.Pi / 180
+		tolMM   = 0.001
+	)
+	for _, v := range cornered {
+		fit, cam := found(t, v)
+		require.Less(t, shift(fit, cam, 0, 0), 0.03, "%+v: it must be right to begin with", v)
+		turn, mm := moves(fit, fit.plainer())
+		assert.Less(t, turn, tolTurn, "%+v", v)
+		assert.Less(t, mm, tolMM, "%+v", v)
+	}
+}
+
+// EXIF that is wrong by more than it may be strains the camera, and the known,
+// wrong, cameras are tried. The tilt's side must not change for it.
+func TestARightTiltStaysThoughTheCameraIsInDoubt(t *testing.T) {
+	for _, factor := range []float64{0.85, 1.2} {
+		for _, v := range cornered[2:4] {
+			fit, cam := found(t, v)
+			fit.priors.Camera.Focal *= factor
+			require.Greater(t, square(fit.prior()[:4]), float64(strained), "%+v", v)
+			g := fit.plainer()
+			turn, _ := moves(fit, g)
+			assert.Less(t, turn, 0.3*v.tilt*math.Pi/180, "%+v: the mirror image turns twice the tilt", v)
+			assert.Less(t, shift(g, cam, 0, 0), 0.03, "%+v", v)
+		}
+	}
+}
+
+// The same misfit, to the last digit, each time: it is a sum over groups.
+func TestTheMisfitIsTheSameEachTime(t *testing.T) {
+	fit, _ := found(t, cornered[2])
+	want := fit.misfit(fit.spread)
+	for range 200 {
+		require.Equal(t, want, fit.misfit(fit.spread))
+	}
+}
+
+// An equivalent focal length f gives on a picture's diagonal d the angle that f
+// gives on the 43.27 mm of 36 x 24 mm film (CIPA DCG-001): f d / 43.27 px.
+func TestTheCamerasToStartFromAreThoseOfPhones(t *testing.T) {
+	const diagonal, film = 5000, 43.2666 // of 4000 x 3000 px; mm
+	ph := &photo.Photo{Image: photo.Image{Width: 4000, Height: 3000}}
+	ph.Facts.Width, ph.Facts.Height = 4000, 3000
+	var focals []float64
+	for _, c := range newPriors(ph).cameras() {
+		assert.Equal(t, [4]float64{1999.5, 1499.5, 0, diagonal / 2}, [4]float64{c.X, c.Y, c.K1, c.HalfDiagonal})
+		focals = append(focals, c.Focal)
+	}
+	assert.InDeltaSlice(t, []float64{27 * diagonal / film, 50 * diagonal / film, 75 * diagonal / film}, focals, 0.1)
+
+	ph.Facts.Focal35MM, ph.Facts.HasEXIF = 50, true
+	known := newPriors(ph)
+	require.Len(t, known.cameras(), 1, "EXIF tells the camera")
+	assert.Equal(t, known.Camera, known.cameras()[0])
+	assert.InDelta(t, 50*diagonal/film, known.Camera.Focal, 0.1)
+}
+
+// The restarts are other poses that show the outer circle where it is.
+func TestRestartsShowTheSameCircle(t *testing.T) {
+	const tolPX = 0.2 // of 110: through a bent lens a circle is not seen as an ellipse quite
+	fit, _ := found(t, cornered[3])
+	require.LessOrEqual(t, square(fit.prior()[:4]), float64(strained))
+	restarts := fit.restarts()
+	require.Len(t, restarts, 1, "the pose that is there is left out")
+	mirrored := restarts[0]
+	assert.Greater(t, fit.Pose.facing(mirrored.Pose), float64(leastTurn))
+	r := target.Default().OuterRadius()
+	for degrees := 0.0; degrees < 360; degrees += 30 {
+		s, c := math.Sincos(degrees * math.Pi / 180)
+		right, up := mirrored.At(fit.Pixel(r*c, r*s), 0)
+		assert.InDelta(t, r, math.Hypot(right, up), tolPX/fit.PxPerMM(), "%v degrees", degrees)
+	}
+	right, up := mirrored.At(fit.Pixel(0, r), 0)
+	assert.InDelta(t, 0, right, tolPX/fit.PxPerMM(), "turned as the fit is")
+	assert.Positive(t, up)
+}
