@@ -8,6 +8,45 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// stage is a step of the development.
+type stage func(width, height int, of rows) rows
+
+// through is a picture after one step.
+func through(p *Picture, do stage) *Picture {
+	out := NewPicture(p.Width, p.Height)
+	row := do(p.Width, p.Height, p.rows())
+	for y := range p.Height {
+		out.put(y, row(y))
+	}
+	return out
+}
+
+func shaken(length, deg float64) stage {
+	return func(width, height int, of rows) rows { return shake(width, height, length, deg, of) }
+}
+
+func defocused(radius float64) stage {
+	return func(width, height int, of rows) rows { return discBlur(width, height, radius, of) }
+}
+
+func softened(sigma float64) stage {
+	return func(width, height int, of rows) rows {
+		b, out := newBlur(width, height, sigma, of), newLine(width)
+		return func(y int) line {
+			for c := range out {
+				b.row(out[c], y, c)
+			}
+			return out
+		}
+	}
+}
+
+// onSensor is the step from light to what the sensor makes of it.
+func (d *Develop) onSensor(width, height int, of rows) rows {
+	f := film{Develop: d, width: width, height: height}
+	return f.exposed(of).row
+}
+
 // spread is the variance of a picture's light along a direction and across it, px².
 func spread(p *Picture, deg float64) (along, across float64) {
 	c, s := cosSin(deg)
@@ -34,20 +73,18 @@ func TestEachBlurSpreadsAPointByItsOwnLaw(t *testing.T) {
 		return p
 	}
 	for _, length := range []float64{6, 11} {
-		along, across := spread(shake(point(), length, 33), 33)
+		along, across := spread(through(point(), shaken(length, 33)), 33)
 		looks := 2*length + 1
 		want := length * length / 12 * (looks + 1) / (looks - 1)
 		assert.True(t, along >= want && along < want+0.25, "%v, not %v", along, want)
 		assert.Less(t, across, 0.3, "nothing is smeared across the path")
 	}
 	for _, radius := range []float64{3, 5.5} {
-		along, across := spread(discBlur(point(), radius), 20)
+		along, across := spread(through(point(), defocused(radius)), 20)
 		assert.InDelta(t, 1, along/(radius*radius/4), 0.1)
 		assert.InDelta(t, along, across, 1e-6)
 	}
-	soft := NewPicture(61, 61)
-	gaussianRows(soft, point(), 1.7, func(int, []float32) {})
-	along, across := spread(soft, 0)
+	along, across := spread(through(point(), softened(1.7)), 0)
 	assert.InDelta(t, 1.7*1.7, along, 0.01*1.7*1.7+0.01)
 	assert.InDelta(t, 1.7*1.7, across, 0.01*1.7*1.7+0.01)
 }
@@ -69,7 +106,7 @@ func TestVignettingDarkensTheCorners(t *testing.T) {
 		flat.Pix[i] = 0.5
 	}
 	d := Develop{Exposure: 1, White: Grey(1), Vignette: 0.4, Gamma: 1}
-	lit := d.expose(flat)
+	lit := through(flat, d.onSensor)
 	at := func(x, y int) float64 { return float64(lit.Pix[3*(y*41+x)]) }
 	assert.InDelta(t, 0.5, at(20, 20), 1e-6)
 	assert.InDelta(t, 0.5*0.6, at(0, 0), 1e-6)

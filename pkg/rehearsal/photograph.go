@@ -52,9 +52,7 @@ func (b *Bench) Expose(station string, o PhotoOptions) (finish func() (Photo, er
 	}
 	spot := b.Spots()[i]
 	s := b.pose(i, o)
-	picture := RenderQuickly(&s.scene, &s.cam)
-	img := s.develop.Photo(picture)
-	picture.release()
+	img := s.develop.Shoot(&s.scene, &s.cam)
 	return func() (Photo, error) {
 		body, err := EncodeJPEG(img, &s.exif, s.develop.Quality)
 		if err != nil {
