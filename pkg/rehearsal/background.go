@@ -30,11 +30,13 @@ type Background struct {
 	PitchMM  float64 // period of the pattern
 	Contrast float64 // depth of the texture, 0..1
 	Seed     uint32
+
+	axis turn
 }
 
 // at is the reflectance at a place of the background's plane, mm.
 func (b *Background) at(right, up float64) RGB {
-	c, s := cosSin(b.Deg)
+	c, s := b.axis.of(b.Deg)
 	x, y := turned(right, up, c, s)
 	switch b.Kind {
 	case BackHoneycomb:

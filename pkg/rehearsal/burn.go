@@ -11,6 +11,8 @@ type Lobe struct {
 	EdgeMM     float64    // width over which darkness falls from 1 to 0, centred on the outline
 	Waves      [8]float64 // amplitude, share of the radius, of the waves 2..9 round the outline
 	WavePhases [8]float64 // rad
+
+	axis turn
 }
 
 // Clip cuts a burn off along a straight edge: darkness stays on the side
@@ -40,33 +42,49 @@ type Burn struct {
 }
 
 // level is the lobe's signed distance inside its outline in mm, about, positive inside.
-func (l *Lobe) level(right, up float64) float64 {
-	c, s := cosSin(l.AxisDeg)
+// Farther than enough on either side it says only that much: the waves need not be
+// worked out where they cannot matter.
+func (l *Lobe) level(right, up, enough float64) float64 {
+	c, s := l.axis.of(l.AxisDeg)
 	x, y := turned(right-l.Right, up-l.Up, c, s)
 	x, y = x/l.MajorMM, y/l.MinorMM
-	r := math.Hypot(x, y)
-	edge := 1.0
-	if l.Waves != ([8]float64{}) {
-		a := math.Atan2(y, x)
-		for k, w := range l.Waves {
-			edge += w * math.Cos(float64(k+2)*a+l.WavePhases[k])
-		}
+	r, size := math.Hypot(x, y), math.Sqrt(l.MajorMM*l.MinorMM)
+	if l.Waves == ([8]float64{}) {
+		return (1 - r) * size
 	}
-	return (edge - r) * math.Sqrt(l.MajorMM*l.MinorMM)
+	waves := l.waves() + rounding
+	if least := (1 - waves - r) * size; least > enough {
+		return least
+	}
+	if most := (1 + waves - r) * size; most < -enough {
+		return most
+	}
+	edge, a := 1.0, math.Atan2(y, x)
+	for k, w := range l.Waves {
+		edge += w * math.Cos(float64(k+2)*a+l.WavePhases[k])
+	}
+	return (edge - r) * size
 }
+
+// waves is how far they take the outline off the ellipse at most, as a share of the radius.
+func (l *Lobe) waves() (sum float64) {
+	for _, w := range l.Waves {
+		sum += math.Abs(w)
+	}
+	return sum
+}
+
+// rounding is far more than what sums of a few numbers lose.
+const rounding = 1e-9
 
 // reach is a radius round the first lobe's centre beyond which there is no darkness.
 func (b *Burn) reach() float64 {
 	far := 0.0
 	for i := range b.Lobes {
 		l := &b.Lobes[i]
-		waves := 0.0
-		for _, w := range l.Waves {
-			waves += math.Abs(w)
-		}
 		from := math.Hypot(l.Right-b.Lobes[0].Right, l.Up-b.Lobes[0].Up)
 		stretch := l.MajorMM / math.Sqrt(l.MajorMM*l.MinorMM)
-		far = max(far, from+l.MajorMM*(1+waves)+stretch*l.EdgeMM+haloReach*b.HaloMM*stretch)
+		far = max(far, from+l.MajorMM*(1+l.waves())+stretch*l.EdgeMM+haloReach*b.HaloMM*stretch)
 	}
 	return far
 }
@@ -79,7 +97,8 @@ func (b *Burn) Dark(right, up float64) float64 {
 	core, level := 0.0, math.Inf(-1)
 	for i := range b.Lobes {
 		l := &b.Lobes[i]
-		v := l.level(right, up)
+		// From here outward there is neither edge nor scorch, inward nothing but char.
+		v := l.level(right, up, max(l.EdgeMM/2, haloReach*b.HaloMM)+rounding)
 		level = max(level, v)
 		d := 0.0
 		if l.EdgeMM > 0 {
@@ -130,12 +149,9 @@ func (b *Burn) over(surface RGB, right, up, dark float64) RGB {
 	soot := char.Times(1 + 0.35*grain)
 	amount := dark * b.Strength
 	tint := 6.75 * amount * (1 - amount) * (1 - amount) // 1 where a third is burnt, none in the soot
-	var out RGB
-	for c := range out {
-		w := amount * (1 + (brown[c]-1)*tint)
-		out[c] = surface[c]*(1-w) + soot[c]*w
-	}
-	return b.middle(out, right, up)
+	w := brown.each(func(v float64) float64 { return amount * (1 + (v-1)*tint) })
+	left := w.each(func(v float64) float64 { return 1 - v })
+	return b.middle(surface.Under(left).Plus(soot.Under(w)), right, up)
 }
 
 // middle adds ash or a hole within the first lobe.

@@ -44,7 +44,7 @@ func (k *cells) descend(y int) {
 	}
 	k.look(k.lower, y+2)
 	for x := range k.middle {
-		k.middle[x][0] = unknown
+		k.middle[x].R = unknown
 	}
 	k.y = y
 }
@@ -55,7 +55,7 @@ func (k *cells) look(row []RGB, y int) {
 		if x&1 == 0 {
 			row[x] = k.r.look(x, y)
 		} else {
-			row[x][0] = unknown
+			row[x].R = unknown
 		}
 	}
 }
@@ -83,29 +83,30 @@ func (k *cells) smooth(x int) bool {
 		share = edgeInside
 	}
 	a, b, c, d := &k.upper[x], &k.upper[x+2], &k.lower[x], &k.lower[x+2]
-	for i := range 3 {
-		low, high := extremes(a[i], b[i], c[i], d[i])
-		if !(high-low <= (1-rounding)*(share/2*low+leastLook)) {
-			return false
-		}
-	}
-	return true
+	return even(a.R, b.R, c.R, d.R, share) && even(a.G, b.G, c.G, d.G, share) && even(a.B, b.B, c.B, d.B, share)
 }
 
-// rounding is far more than what sums of a few numbers lose.
-const rounding = 1e-9
+// even is smooth for one channel.
+func even(a, b, c, d, share float64) bool {
+	low, high := extremes(a, b, c, d)
+	return high-low <= (1-rounding)*(share/2*low+leastLook)
+}
 
 // average renders a smooth cell. It sums as pixel does.
 func (k *cells) average(x int) {
-	ul, ur, ll, lr := &k.upper[x], &k.upper[x+2], &k.lower[x], &k.lower[x+2]
-	for i := range 3 {
-		a, c, g, j := ul[i], ur[i], ll[i], lr[i]
-		b, d, f, h := (a+c)*0.5, (a+g)*0.5, (c+j)*0.5, (g+j)*0.5
-		e := (b + h) * 0.5
-		top, low := k.pixels[0][i][x:x+2], k.pixels[1][i][x:x+2]
-		top[0], top[1] = float32((a+b+d+e)*0.25), float32((b+c+e+f)*0.25)
-		low[0], low[1] = float32((d+e+g+h)*0.25), float32((e+f+h+j)*0.25)
-	}
+	a, b, c, d := &k.upper[x], &k.upper[x+2], &k.lower[x], &k.lower[x+2]
+	k.channel(0, x, a.R, b.R, c.R, d.R)
+	k.channel(1, x, a.G, b.G, c.G, d.G)
+	k.channel(2, x, a.B, b.B, c.B, d.B)
+}
+
+// channel is average for one channel. The corners are a b c, d e f, g h j from the top.
+func (k *cells) channel(i, x int, a, c, g, j float64) {
+	b, d, f, h := (a+c)*0.5, (a+g)*0.5, (c+j)*0.5, (g+j)*0.5
+	e := (b + h) * 0.5
+	top, low := k.pixels[0][i][x:x+2], k.pixels[1][i][x:x+2]
+	top[0], top[1] = float32((a+b+d+e)*0.25), float32((b+c+e+f)*0.25)
+	low[0], low[1] = float32((d+e+g+h)*0.25), float32((e+f+h+j)*0.25)
 }
 
 // corner is the light at the corner above and left of the pixel (x, y) of the cells in hand.
@@ -123,7 +124,7 @@ func (k *cells) corner(x, y int) *RGB {
 // outer is a corner above or below the cells.
 func (k *cells) outer(row []RGB, x, y int) *RGB {
 	out := &row[x]
-	if !math.IsNaN(out[0]) {
+	if !math.IsNaN(out.R) {
 		return out
 	}
 	if x == len(row)-1 {
@@ -137,7 +138,7 @@ func (k *cells) outer(row []RGB, x, y int) *RGB {
 // inner is a corner between the cells' two rows.
 func (k *cells) inner(x int) *RGB {
 	out := &k.middle[x]
-	if math.IsNaN(out[0]) {
+	if math.IsNaN(out.R) {
 		k.between(out, k.outer(k.upper, x, k.y), k.outer(k.lower, x, k.y+2), x, k.y+1)
 	}
 	return out
@@ -153,11 +154,10 @@ func (k *cells) between(out, a, b *RGB, x, y int) {
 	if k.r.inBox(x, y) {
 		share = edgeInside / 2
 	}
-	for c := range 3 {
-		if math.Abs(a[c]-b[c]) > share*(a[c]+b[c])/2+leastLook {
-			*out = k.r.look(x, y)
-			return
-		}
-		out[c] = (a[c] + b[c]) * 0.5
+	unlike := func(a, b float64) bool { return math.Abs(a-b) > share*(a+b)/2+leastLook }
+	if unlike(a.R, b.R) || unlike(a.G, b.G) || unlike(a.B, b.B) {
+		*out = k.r.look(x, y)
+		return
 	}
+	*out = a.Plus(*b).Times(0.5)
 }

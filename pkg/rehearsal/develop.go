@@ -37,29 +37,31 @@ func DefaultDevelop() Develop {
 // Photo develops a rendered picture into 8-bit sRGB, and leaves it as it is.
 // Same picture and same settings give the same bytes, whatever the machine's number of processors.
 func (d Develop) Photo(pic *Picture) *image.RGBA {
-	return d.develop(pic.Width, pic.Height, pic.rows)
+	return d.develop(newStorage(pic.Width, pic.Height, 1), pic.rows)
 }
 
-// Shoot is Photo of what RenderQuickly sees, without keeping the whole picture.
-func (d Develop) Shoot(scene *Scene, cam *Camera) *image.RGBA {
+// shoot is Photo of what RenderQuickly sees, stored as an EXIF orientation asks. It never
+// keeps more of the picture than a few rows.
+func (d Develop) shoot(scene *Scene, cam *Camera, orientation int) *image.RGBA {
 	r := newQuickRenderer(scene, cam)
-	return d.develop(cam.Width, cam.Height, r.rows)
+	return d.develop(newStorage(cam.Width, cam.Height, orientation), r.rows)
 }
 
 // develop takes each row through all steps on its way. light is called once for every
 // processor.
-func (d *Develop) develop(width, height int, light func() rows) *image.RGBA {
-	img, tones := image.NewRGBA(image.Rect(0, 0, width, height)), d.tones()
-	inRuns(height, func(next func() (from, to int, ok bool)) {
-		f := film{Develop: d, width: width, height: height, tones: tones}
-		quantised := f.quantised(f.coded(f.exposed(f.smeared(light()))))
+func (d *Develop) develop(on *storage, light func() rows) *image.RGBA {
+	tones := d.tones()
+	inRuns(on.height, func(next func() (from, to int, ok bool)) {
+		f := film{Develop: d, width: on.width, height: on.height, tones: tones}
+		quantised, made := f.quantised(f.coded(f.exposed(f.smeared(light())))), on.room(handRows)
 		for from, to, ok := next(); ok; from, to, ok = next() {
 			for y := from; y < to; y++ {
-				quantised(img.Pix[y*img.Stride:][:4*width], y)
+				quantised(made[y-from], y)
 			}
+			on.put(made[:to-from], from)
 		}
 	})
-	return img
+	return on.img
 }
 
 // film is a picture being developed on one processor: each step makes rows out of those
@@ -106,23 +108,24 @@ func (f *film) expose(out, light line, y int) {
 	rng := rand.New(rand.NewPCG(f.Seed, uint64(y)))
 	cx, cy := float64(f.width-1)/2, float64(f.height-1)/2
 	far2 := cx*cx + cy*cy
+	white := f.White.channels()
 	for x := range f.width {
 		dx, dy := float64(x)-cx, float64(y)-cy
 		gain := f.Exposure * (1 - f.Vignette*(dx*dx+dy*dy)/far2)
 		if f.Mosaic {
 			c := bayer(x, y)
-			out[0][x] = f.sensed(rng, light[c][x], gain, c)
+			out[0][x] = f.sensed(rng, light[c][x], gain, white[c])
 			continue
 		}
 		for c := range out {
-			out[c][x] = f.sensed(rng, light[c][x], gain, c)
+			out[c][x] = f.sensed(rng, light[c][x], gain, white[c])
 		}
 	}
 }
 
 // sensed is what the sensor makes of one colour's light.
-func (d *Develop) sensed(rng *rand.Rand, light float32, gain float64, c int) float32 {
-	v := (float64(light) + d.Flare) * gain * d.White[c]
+func (d *Develop) sensed(rng *rand.Rand, light float32, gain, white float64) float32 {
+	v := (float64(light) + d.Flare) * gain * white
 	v += rng.NormFloat64() * math.Sqrt(max(v, 0)*d.Shot+d.Read*d.Read)
 	return float32(min(max(v, 0), 1))
 }
@@ -231,29 +234,27 @@ func (d *Develop) tone(light float64) float64 {
 
 // quantised sharpens and rounds to 8 bits. Sharpening adds the difference to a
 // blurred copy, as phones do: bright and dark rims at edges.
-func (f *film) quantised(coded *window[line]) func(out []uint8, y int) {
+func (f *film) quantised(coded *window[line]) func(out []pixel, y int) {
 	soft, softened := newBlur(f.width, f.height, f.softPX(), coded.row), newLine(f.width)
 	strength := float32(f.Sharpen)
-	return func(out []uint8, y int) {
+	return func(out []pixel, y int) {
 		if f.Sharpen > 0 {
 			for c := range softened {
 				soft.row(softened[c], y, c)
 			}
 		}
 		row := coded.row(y)
-		for c, colour := range row {
-			if f.Sharpen > 0 {
+		if f.Sharpen > 0 {
+			for c, colour := range row {
 				for x, v := range colour {
 					softened[c][x] = v + strength*(v-softened[c][x])
 				}
-				colour = softened[c]
 			}
-			for x, v := range colour {
-				out[4*x+c] = eightBits(v)
-			}
+			row = softened
 		}
-		for x := range f.width {
-			out[4*x+3] = 255
+		red, green, blue := row[0][:len(out)], row[1][:len(out)], row[2][:len(out)]
+		for x := range out {
+			out[x] = pixel{eightBits(red[x]), eightBits(green[x]), eightBits(blue[x]), 255}
 		}
 	}
 }

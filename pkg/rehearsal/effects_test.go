@@ -124,10 +124,10 @@ func TestTapeHasTheTextureAskedFor(t *testing.T) {
 	const n = 4000
 	for i := range n {
 		right, up := math.Mod(float64(i)*0.37, 20)-10, math.Mod(float64(i)*0.61, 20)-10
-		v := tape.over(RGB{}, right, up)[0] / 0.7
+		v := tape.over(RGB{}, right, up).R / 0.7
 		mean, square = mean+v/n, square+v*v/n
-		alongStep += math.Abs(tape.over(RGB{}, right+0.2, up)[0]/0.7-v) / n
-		acrossStep += math.Abs(tape.over(RGB{}, right, up+0.2)[0]/0.7-v) / n
+		alongStep += math.Abs(tape.over(RGB{}, right+0.2, up).R/0.7-v) / n
+		acrossStep += math.Abs(tape.over(RGB{}, right, up+0.2).R/0.7-v) / n
 	}
 	assert.InDelta(t, 1, mean, 0.01)
 	deviation := math.Sqrt(square - mean*mean)

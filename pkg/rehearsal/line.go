@@ -12,6 +12,11 @@ func newLine(width int) (l line) {
 	return l
 }
 
+// set sets a pixel.
+func (l *line) set(x int, c RGB) {
+	l[0][x], l[1][x], l[2][x] = float32(c.R), float32(c.G), float32(c.B)
+}
+
 // rows gives a picture's row y. It holds until the next call.
 type rows func(y int) line
 

@@ -52,9 +52,9 @@ func (b *Bench) Expose(station string, o PhotoOptions) (finish func() (Photo, er
 	}
 	spot := b.Spots()[i]
 	s := b.pose(i, o)
-	img := s.develop.Shoot(&s.scene, &s.cam)
+	img := s.develop.shoot(&s.scene, &s.cam, s.exif.Orientation)
 	return func() (Photo, error) {
-		body, err := EncodeJPEG(img, &s.exif, s.develop.Quality)
+		body, err := encodeStored(img, &s.exif, s.develop.Quality)
 		if err != nil {
 			return Photo{}, fmt.Errorf("photograph %s: %w", station, err)
 		}

@@ -133,25 +133,22 @@ func (r *renderer) pixel(out line, x, y int, corners [4]*RGB) {
 		share, n, fine = edgeInside, r.fineInside, r.always
 	}
 	if fine || differ(corners, share) {
-		for c, v := range r.fine(x, y, n) {
-			out[c][x] = float32(v)
-		}
+		out.set(x, r.fine(x, y, n))
 		return
 	}
-	for c := range out {
-		out[c][x] = float32((corners[0][c] + corners[1][c] + corners[2][c] + corners[3][c]) * 0.25)
-	}
+	out.set(x, corners[0].Plus(*corners[1]).Plus(*corners[2]).Plus(*corners[3]).Times(0.25))
 }
 
 // differ tells whether a pixel's four corners differ by more than a share of their mean.
 func differ(corners [4]*RGB, share float64) bool {
-	for c := range 3 {
-		low, high := extremes(corners[0][c], corners[1][c], corners[2][c], corners[3][c])
-		if high-low > share*(high+low)/2+0.002 {
-			return true
-		}
-	}
-	return false
+	a, b, c, d := corners[0], corners[1], corners[2], corners[3]
+	return apart(a.R, b.R, c.R, d.R, share) || apart(a.G, b.G, c.G, d.G, share) || apart(a.B, b.B, c.B, d.B, share)
+}
+
+// apart is differ for one channel.
+func apart(a, b, c, d, share float64) bool {
+	low, high := extremes(a, b, c, d)
+	return high-low > share*(high+low)/2+0.002
 }
 
 // extremes are the least and the largest of four.

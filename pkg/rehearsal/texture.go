@@ -60,6 +60,27 @@ func step(from, to, x float64) float64 {
 // turned gives (x, y) in axes turned counter-clockwise by the angle whose cosine and sine are c, s.
 func turned(x, y, c, s float64) (float64, float64) { return c*x + s*y, c*y - s*x }
 
+// turn keeps cosine and sine of an angle that does not change. The zero value keeps
+// none and works them out each time.
+type turn struct {
+	c, s float64
+	kept bool
+}
+
+// keep works them out for an angle in degrees.
+func (t *turn) keep(deg float64) {
+	t.c, t.s = cosSin(deg)
+	t.kept = true
+}
+
+// of gives cosine and sine of the angle, which must be the one kept if one is.
+func (t *turn) of(deg float64) (c, s float64) {
+	if t.kept {
+		return t.c, t.s
+	}
+	return cosSin(deg)
+}
+
 // cosSin of an angle in degrees.
 func cosSin(deg float64) (c, s float64) {
 	s, c = math.Sincos(deg * math.Pi / 180)
