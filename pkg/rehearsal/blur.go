@@ -81,9 +81,8 @@ func (b *blur) row(out []float32, y, colour int) {
 // weigh sums what lies about each place by the kernel's weights, from its middle outward.
 func (b *blur) weigh(out []float32) {
 	reach := len(b.kernel) - 1
-	for i, v := range b.about[reach][:len(out)] {
-		out[i] = b.kernel[0] * v
-	}
+	clear(out)
+	add(out, b.kernel[0], b.about[reach])
 	for k := 1; k <= reach; k++ {
 		copy(b.pair, b.about[reach-k])
 		add(b.pair, 1, b.about[reach+k])

@@ -109,8 +109,9 @@ func (f *film) expose(out, light line, y int) {
 	cx, cy := float64(f.width-1)/2, float64(f.height-1)/2
 	far2 := cx*cx + cy*cy
 	white := f.White.channels()
+	dy := float64(y) - cy
 	for x := range f.width {
-		dx, dy := float64(x)-cx, float64(y)-cy
+		dx := float64(x) - cx
 		gain := f.Exposure * (1 - f.Vignette*(dx*dx+dy*dy)/far2)
 		if f.Mosaic {
 			c := bayer(x, y)
@@ -127,7 +128,13 @@ func (f *film) expose(out, light line, y int) {
 func (d *Develop) sensed(rng *rand.Rand, light float32, gain, white float64) float32 {
 	v := (float64(light) + d.Flare) * gain * white
 	v += rng.NormFloat64() * math.Sqrt(max(v, 0)*d.Shot+d.Read*d.Read)
-	return float32(min(max(v, 0), 1))
+	switch { // min and max would look for NaN too, which costs as much as all the rest
+	case v < 0:
+		return 0
+	case v > 1:
+		return 1
+	}
+	return float32(v)
 }
 
 // bayer is the filter of a pixel: red and green, green and blue rows in turn.

@@ -55,6 +55,7 @@ func (b *Bench) Expose(station string, o PhotoOptions) (finish func() (Photo, er
 	img := s.develop.shoot(&s.scene, &s.cam, s.exif.Orientation)
 	return func() (Photo, error) {
 		body, err := encodeStored(img, &s.exif, s.develop.Quality)
+		release(img)
 		if err != nil {
 			return Photo{}, fmt.Errorf("photograph %s: %w", station, err)
 		}

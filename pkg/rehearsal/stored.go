@@ -1,6 +1,9 @@
 package rehearsal
 
-import "image"
+import (
+	"image"
+	"sync"
+)
 
 // pixel is red, green, blue and opacity, 8 bits each.
 type pixel [4]uint8
@@ -18,7 +21,7 @@ func newStorage(width, height, orientation int) *storage {
 	if orientation >= 5 && orientation <= 8 {
 		w, h = h, w
 	}
-	s := &storage{img: image.NewRGBA(image.Rect(0, 0, w, h)), width: width, height: height}
+	s := &storage{img: newImage(w, h), width: width, height: height}
 	at := func(x, y int) int { return s.img.PixOffset(stored(orientation, x, y, width, height)) }
 	s.first = at(0, 0)
 	s.right, s.down = at(1, 0)-s.first, at(0, 1)-s.first
@@ -51,3 +54,19 @@ func (s *storage) put(rows [][]pixel, y int) {
 		}
 	}
 }
+
+// spare are images that are done with. At 12 megapixels one takes 48 MB: new ones each
+// time would cost as much as storing the pixels.
+var spare sync.Pool // of *image.RGBA
+
+// newImage is an image whose pixels hold anything.
+func newImage(width, height int) *image.RGBA {
+	old, ok := spare.Get().(*image.RGBA)
+	if !ok || cap(old.Pix) < 4*width*height {
+		return image.NewRGBA(image.Rect(0, 0, width, height))
+	}
+	return &image.RGBA{Pix: old.Pix[:4*width*height], Stride: 4 * width, Rect: image.Rect(0, 0, width, height)}
+}
+
+// release gives an image back, which is not used afterwards.
+func release(img *image.RGBA) { spare.Put(img) }
