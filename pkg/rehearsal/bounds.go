@@ -48,6 +48,10 @@ func (s *Scene) keepTurns() {
 		for j := range b.Lobes {
 			b.Lobes[j].axis.keep(b.Lobes[j].AxisDeg)
 		}
+		b.Clips = slices.Clone(b.Clips)
+		for j := range b.Clips {
+			b.Clips[j].axis.keep(b.Clips[j].Deg)
+		}
 	}
 	for i := range s.Clutter {
 		s.Clutter[i].axis.keep(s.Clutter[i].Deg)

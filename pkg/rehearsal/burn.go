@@ -18,10 +18,18 @@ type Lobe struct {
 // Clip cuts a burn off along a straight edge: darkness stays on the side
 // where (right, up)·(cos Deg, sin Deg) < AtMM.
 type Clip struct {
-	On     bool
 	AtMM   float64
 	Deg    float64
 	SoftMM float64
+
+	axis turn
+}
+
+// left is the share of darkness that the clip leaves at a place.
+func (k *Clip) left(right, up float64) float64 {
+	c, s := k.axis.of(k.Deg)
+	across := right*c + up*s - k.AtMM
+	return 1 - step(-k.SoftMM/2, k.SoftMM/2, across)
 }
 
 // Burn is the mark of one pulse (or two overlapping ones) on the tape's surface.
@@ -30,7 +38,7 @@ type Clip struct {
 // mark; Strength only says how dark a darkness of 1 looks.
 type Burn struct {
 	Lobes    []Lobe
-	Clip     Clip
+	Clips    []Clip  // what passes all of them is left
 	HaloMM   float64 // scale length of a brown scorched surround, 0: none
 	Halo     float64 // its darkness at the outline, 0..1
 	HaloTo   float64 // direction in which the surround is stronger, degrees
@@ -111,10 +119,8 @@ func (b *Burn) Dark(right, up float64) float64 {
 	if b.HaloMM > 0 {
 		core = max(core, b.scorch(right, up, level))
 	}
-	if b.Clip.On {
-		c, s := cosSin(b.Clip.Deg)
-		across := right*c + up*s - b.Clip.AtMM
-		core *= 1 - step(-b.Clip.SoftMM/2, b.Clip.SoftMM/2, across)
+	for i := range b.Clips {
+		core *= b.Clips[i].left(right, up)
 	}
 	return core
 }

@@ -68,7 +68,7 @@ func (s *session) truth(spot Spot, o PhotoOptions) Truth {
 	t := NewTruth(&s.scene, &s.cam, s.framing.Pose.TiltDeg)
 	t.Station, t.Spec, t.Mark = spot.Station, o.Ask, "burn"
 	t.Category = string(o.Exposure) + " exposure"
-	if o.Pointer {
+	if len(s.scene.Pointers) > 0 {
 		t.Mark = "both"
 	}
 	t.Expect = s.expect(spot)
@@ -91,8 +91,7 @@ func (s *session) expect(spot Spot) string {
 		}
 	}
 	bar := math.Abs(spot.RightMM) < spec.Index.WidthMM/2+size+0.5 && spot.UpMM+size+0.5 > spec.OuterRadius()+spec.Index.FromMM
-	c, sin := cosSin(spot.CutDeg)
-	half := b.Clip.On && spot.CutMM < c*spot.RightMM+sin*spot.UpMM
+	half := slices.ContainsFunc(spot.Cuts, func(c Cut) bool { return c.room(spot.RightMM, spot.UpMM) < 0 })
 	if bar || half || spot.Distance()+size > reach {
 		return ExpectEither
 	}

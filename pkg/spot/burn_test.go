@@ -124,7 +124,7 @@ func TestOvalBurnHasItsAxis(t *testing.T) {
 // TestMomentsOfAClippedDisc).
 func TestClippedBurnIsMeasuredAsItIs(t *testing.T) {
 	b := disc(0.7, 0.6, 3.4)
-	b.Clip = rehearsal.Clip{On: true, AtMM: 0.7 + 0.5*1.7, SoftMM: 0.1}
+	b.Clips = []rehearsal.Clip{{AtMM: 0.7 + 0.5*1.7, SoftMM: 0.1}}
 	mark, right, up := burnt(t, b)
 	assert.Less(t, math.Hypot(right, up), tolBurnMM)
 	assert.Less(t, mark.X, 0.7-0.1*1.7, "pulled away from the straight side")
