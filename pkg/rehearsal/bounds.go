@@ -43,15 +43,7 @@ func (s *Scene) keepTurns() {
 		}
 	}
 	for i := range s.Burns {
-		b := &s.Burns[i]
-		b.Lobes = slices.Clone(b.Lobes)
-		for j := range b.Lobes {
-			b.Lobes[j].axis.keep(b.Lobes[j].AxisDeg)
-		}
-		b.Clips = slices.Clone(b.Clips)
-		for j := range b.Clips {
-			b.Clips[j].axis.keep(b.Clips[j].Deg)
-		}
+		s.Burns[i] = s.Burns[i].keptTurns()
 	}
 	for i := range s.Clutter {
 		s.Clutter[i].axis.keep(s.Clutter[i].Deg)

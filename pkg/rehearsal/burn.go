@@ -1,6 +1,9 @@
 package rehearsal
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Lobe is one dark patch: an ellipse whose edge may wander.
 type Lobe struct {
@@ -50,9 +53,9 @@ type Burn struct {
 }
 
 // level is the lobe's signed distance inside its outline in mm, about, positive inside.
-// Farther than enough on either side it says only that much: the waves need not be
-// worked out where they cannot matter.
-func (l *Lobe) level(right, up, enough float64) float64 {
+// Farther in than deep, or farther out than far, it says only that much: the waves need
+// not be worked out where they cannot matter.
+func (l *Lobe) level(right, up, deep, far float64) float64 {
 	c, s := l.axis.of(l.AxisDeg)
 	x, y := turned(right-l.Right, up-l.Up, c, s)
 	x, y = x/l.MajorMM, y/l.MinorMM
@@ -61,10 +64,10 @@ func (l *Lobe) level(right, up, enough float64) float64 {
 		return (1 - r) * size
 	}
 	waves := l.waves() + rounding
-	if least := (1 - waves - r) * size; least > enough {
+	if least := (1 - waves - r) * size; least > deep {
 		return least
 	}
-	if most := (1 + waves - r) * size; most < -enough {
+	if most := (1 + waves - r) * size; most < -far {
 		return most
 	}
 	edge, a := 1.0, math.Atan2(y, x)
@@ -97,6 +100,19 @@ func (b *Burn) reach() float64 {
 	return far
 }
 
+// keptTurns is a copy that is quicker to look at.
+func (b *Burn) keptTurns() Burn {
+	fast := *b
+	fast.Lobes, fast.Clips = slices.Clone(b.Lobes), slices.Clone(b.Clips)
+	for i := range fast.Lobes {
+		fast.Lobes[i].axis.keep(fast.Lobes[i].AxisDeg)
+	}
+	for i := range fast.Clips {
+		fast.Clips[i].axis.keep(fast.Clips[i].Deg)
+	}
+	return fast
+}
+
 // haloReach is where the surround ends, in scale lengths.
 const haloReach = 3
 
@@ -105,8 +121,9 @@ func (b *Burn) Dark(right, up float64) float64 {
 	core, level := 0.0, math.Inf(-1)
 	for i := range b.Lobes {
 		l := &b.Lobes[i]
-		// From here outward there is neither edge nor scorch, inward nothing but char.
-		v := l.level(right, up, max(l.EdgeMM/2, haloReach*b.HaloMM)+rounding)
+		// Deeper in there is nothing but char, farther out neither edge nor scorch.
+		edge := l.EdgeMM/2 + rounding
+		v := l.level(right, up, edge, max(edge, haloReach*b.HaloMM+rounding))
 		level = max(level, v)
 		d := 0.0
 		if l.EdgeMM > 0 {
@@ -116,7 +133,7 @@ func (b *Burn) Dark(right, up float64) float64 {
 		}
 		core = 1 - (1-core)*(1-d)
 	}
-	if b.HaloMM > 0 {
+	if b.HaloMM > 0 && core < 1 {
 		core = max(core, b.scorch(right, up, level))
 	}
 	for i := range b.Clips {
