@@ -161,3 +161,22 @@ func dotCamera() *Camera {
 	cam.Aim(Pose{}, 100, 100, 100)
 	return &cam
 }
+
+// Against the library's remainder, everywhere and where it is hard: at and beside whole
+// numbers of periods.
+func TestCycleIsTheRemainder(t *testing.T) {
+	d := NewDice(8, 1)
+	for _, period := range []float64{1, math.Sqrt(3), 0.1, 7.3} {
+		same := func(x float64) {
+			t.Helper()
+			require.Equal(t, math.Mod(math.Mod(x, period)+period, period), cycle(x, period), "%v of %v", x, period)
+		}
+		for range 20000 {
+			same(d.Between(-1e4, 1e4))
+			whole := period * float64(d.IntN(4000)-2000)
+			for _, x := range []float64{whole, math.Nextafter(whole, 1e9), math.Nextafter(whole, -1e9), whole + 1e-17, -whole} {
+				same(x)
+			}
+		}
+	}
+}

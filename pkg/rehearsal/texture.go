@@ -57,6 +57,27 @@ func step(from, to, x float64) float64 {
 	return fade((x - from) / (to - from))
 }
 
+// cycle is how far a place lies into a pattern that repeats, 0 up to the period:
+// math.Mod(math.Mod(x, period)+period, period) to the last bit, and several times as quick.
+// A remainder is always a number that can be held exactly, so that one rounding, of the
+// fused product and difference, gives it whole.
+func cycle(x, period float64) float64 {
+	far := math.Abs(x)
+	n := math.Floor(far / period)
+	rest := math.FMA(-n, period, far)
+	switch { // the quotient may have been rounded to the next whole number
+	case rest < 0:
+		rest = math.FMA(-(n - 1), period, far)
+	case rest >= period:
+		rest = math.FMA(-(n + 1), period, far)
+	}
+	at := math.Copysign(rest, x) + period
+	for at >= period {
+		at -= period
+	}
+	return at
+}
+
 // turned gives (x, y) in axes turned counter-clockwise by the angle whose cosine and sine are c, s.
 func turned(x, y, c, s float64) (float64, float64) { return c*x + s*y, c*y - s*x }
 
