@@ -27,10 +27,12 @@ type runs struct {
 // left. What it makes of a row must not depend on which rows it is handed.
 func inRuns(height int, work func(next func() (from, to int, ok bool))) {
 	n := min(runtime.GOMAXPROCS(0), max(height/leastShare, 1))
-	r := &runs{rest: make([]stretch, n)}
+	r := &runs{}
+	for i := range n {
+		r.rest = append(r.rest, stretch{height * i / n, height * (i + 1) / n})
+	}
 	var all sync.WaitGroup
 	for i := range n {
-		r.rest[i] = stretch{height * i / n, height * (i + 1) / n}
 		all.Go(func() { work(func() (from, to int, ok bool) { return r.next(i) }) })
 	}
 	all.Wait()
