@@ -72,7 +72,7 @@ type film struct {
 	tones         []float32
 }
 
-// kept keeps the rows of a step that so many to either side are looked at of.
+// kept keeps rows that a step makes, so many to either side of the one in hand.
 func (f *film) kept(reach int, fill func(out line, y int)) *window[line] {
 	return newWindow(f.height, reach, func() line { return newLine(f.width) }, fill)
 }
@@ -128,7 +128,7 @@ func (f *film) expose(out, light line, y int) {
 func (d *Develop) sensed(rng *rand.Rand, light float32, gain, white float64) float32 {
 	v := (float64(light) + d.Flare) * gain * white
 	v += rng.NormFloat64() * math.Sqrt(max(v, 0)*d.Shot+d.Read*d.Read)
-	switch { // min and max would look for NaN too, which costs as much as all the rest
+	switch { // min and max would look for NaN too
 	case v < 0:
 		return 0
 	case v > 1:

@@ -170,18 +170,18 @@ func TestAPointerThatFallsOffAMirrorGivesNoDot(t *testing.T) {
 	for i, shift := range []float64{7.0, 7.1, 8.2, 9.3, 7.0, 7.1, 8.2} {
 		missing := shift > 10/math.Sqrt2
 		b := starter(func(f *Faults) { f.Pointer.ShiftMM[i/4] = shift })
-		o := small()
-		o.Pointer = true
-		for i, s := range b.PointerSpots() {
+		for _, s := range b.PointerSpots() {
 			assert.InDelta(t, shift, s.Distance(), 1e-9)
 			assert.Equal(t, missing, s.Missing, "%g mm, %s", shift, s.Station)
 			assert.False(t, s.Clipped)
-			shot := b.pose(i, o)
-			truth := shot.truth(b.Spots()[i], o)
-			assert.Equal(t, missing, len(shot.scene.Pointers) == 0)
-			assert.Equal(t, missing, truth.Pointer == nil)
-			assert.Equal(t, missing, truth.Mark == "burn", "there is no dot to measure")
 		}
+		o := small()
+		o.Pointer = true
+		shot := b.pose(0, o)
+		truth := shot.truth(b.Spots()[0], o)
+		assert.Equal(t, missing, len(shot.scene.Pointers) == 0)
+		assert.Equal(t, missing, truth.Pointer == nil)
+		assert.Equal(t, missing, truth.Mark == "burn", "there is no dot to measure")
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 // wide is a line with room for sums.
 type wide [3][]float64
 
+// newWide is a row of zeros.
 func newWide(width int) (l wide) {
 	for c := range l {
 		l[c] = make([]float64, width)
