@@ -17,8 +17,9 @@ import (
 	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
-// takePhotos takes the photos and writes them in order. Exposing one fills all
-// processors but for its end; meanwhile the one before is finished and written.
+// takePhotos takes the photos and writes them in order. Exposing one keeps all
+// processors busy; the one before is finished and written meanwhile. More than two
+// pictures are never in memory.
 func (o *fireOptions) takePhotos(ctx context.Context, b *rehearsal.Bench, stations []string) ([]rehearsal.Truth, error) {
 	progress := o.streams.Progress("photos", len(stations))
 	defer progress.Clear()

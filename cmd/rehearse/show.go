@@ -137,9 +137,17 @@ func (p *page) spots() {
 	var rows [][]string
 	dots := p.bench.PointerSpots()
 	for i, s := range p.bench.Spots() {
-		rows = append(rows, []string{s.Station, place(s), fmt.Sprintf("%.2f", s.Distance()), note(s), place(dots[i])})
+		rows = append(rows, []string{s.Station, place(s), fmt.Sprintf("%.2f", s.Distance()), note(s), dot(dots[i])})
 	}
 	p.table("station|beam mm right, up|mm off|beam|pointer mm right, up", rows)
+}
+
+// dot is the pointer's spot in words: one that falls off a mirror or the tape is nowhere.
+func dot(s rehearsal.Spot) string {
+	if s.Missing {
+		return "missing"
+	}
+	return place(s)
 }
 
 // place is a spot in words.

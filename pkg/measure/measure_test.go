@@ -122,7 +122,7 @@ func shot(right, up float64, pointer bool, roll float64) *photo.Photo {
 	s := rehearsal.Scene{Target: target.Default(), Seed: 5,
 		Look:   rehearsal.Look{Paper: rehearsal.Grey(0.6), Ink: rehearsal.Grey(0.05)},
 		Lights: rehearsal.Lights{Ambient: rehearsal.Grey(1)},
-		Tapes:  []rehearsal.Tape{{WidthMM: 90, Colour: rehearsal.RGB{0.62, 0.55, 0.4}, Through: 0.35, Seed: 4}},
+		Tapes:  []rehearsal.Tape{{WidthMM: 90, Colour: rehearsal.RGB{R: 0.62, G: 0.55, B: 0.4}, Through: 0.35, Seed: 4}},
 		Burns: []rehearsal.Burn{{Lobes: []rehearsal.Lobe{{Right: right, Up: up, MajorMM: 1.2, MinorMM: 1.2, EdgeMM: 0.2}},
 			Strength: 0.97, Seed: 3}},
 	}

@@ -30,11 +30,13 @@ type Background struct {
 	PitchMM  float64 // period of the pattern
 	Contrast float64 // depth of the texture, 0..1
 	Seed     uint32
+
+	axis turn
 }
 
 // at is the reflectance at a place of the background's plane, mm.
 func (b *Background) at(right, up float64) RGB {
-	c, s := cosSin(b.Deg)
+	c, s := b.axis.of(b.Deg)
 	x, y := turned(right, up, c, s)
 	switch b.Kind {
 	case BackHoneycomb:
@@ -68,8 +70,8 @@ func (b *Background) honeycomb(x, y float64) RGB {
 	x += 0.05 * noise(x*0.7, y*0.7, b.Seed)
 	// Distance to the nearest wall: difference to the two nearest cell middles on two offset grids.
 	const h = 0.8660254037844386 // √3/2
-	ax, ay := math.Mod(math.Mod(x, 1)+1, 1)-0.5, math.Mod(math.Mod(y, 2*h)+2*h, 2*h)-h
-	bx, by := math.Mod(math.Mod(x-0.5, 1)+1, 1)-0.5, math.Mod(math.Mod(y-h, 2*h)+2*h, 2*h)-h
+	ax, ay := cycle(x, 1)-0.5, cycle(y, 2*h)-h
+	bx, by := cycle(x-0.5, 1)-0.5, cycle(y-h, 2*h)-h
 	if ax*ax+ay*ay > bx*bx+by*by {
 		ax, ay = bx, by
 	}

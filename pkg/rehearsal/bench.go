@@ -29,9 +29,19 @@ type Bench struct {
 type Spot struct {
 	Station       string
 	RightMM, UpMM float64
-	Clipped       bool    // a mirror's edge cuts into the beam
-	Missing       bool    // nothing of it reaches the tape
-	CutDeg, CutMM float64 // the beam is dark beyond the line (cos, sin) CutDeg · (right, up) = CutMM
+	Clipped       bool // a mirror's edge cuts into the beam
+	Missing       bool // nothing of it reaches the tape
+	Cuts          []Cut
+}
+
+// Cut is a mirror's edge as it lies on the target: the beam is dark beyond the line
+// (cos, sin) Deg · (right, up) = MM.
+type Cut struct{ Deg, MM float64 }
+
+// room is how far a place is from the line, mm: negative beyond it.
+func (c Cut) room(right, up float64) float64 {
+	cos, sin := cosSin(c.Deg)
+	return c.MM - (cos*right + sin*up)
 }
 
 // Distance of the spot from the target's centre, mm.
@@ -130,23 +140,19 @@ func (b *Bench) worst() float64 {
 
 // Spots are where the beam lands, in the order of the profile's stations.
 func (b *Bench) Spots() []Spot {
-	return b.spots(func(l layout) optics.Ray { return l.source })
+	return b.spots(func(l layout) optics.Ray { return l.source }, beamMM)
 }
 
-// PointerSpots are where the red pointer's dot lies. Mirrors do not clip it: it is thin.
-func (b *Bench) PointerSpots() []Spot {
-	list := b.spots(b.pointerRay)
-	for i := range list {
-		list[i].Clipped = false
-	}
-	return list
-}
+// PointerSpots are where the red pointer's dot lies. Mirrors do not clip it: it is thin,
+// and either meets all of them or is missing.
+func (b *Bench) PointerSpots() []Spot { return b.spots(b.pointerRay, 0) }
 
-func (b *Bench) spots(beam func(layout) optics.Ray) []Spot {
+// spots are where a beam of a radius in mm lands.
+func (b *Bench) spots(beam func(layout) optics.Ray, radius float64) []Spot {
 	list := make([]Spot, len(b.Profile.Stations))
 	for i, s := range b.Profile.Stations {
 		l := newLayout(b.Profile, b.Hidden, s)
-		list[i] = b.spot(l, beam(l))
+		list[i] = b.spot(l, beam(l), radius)
 		list[i].Station = s.Name
 	}
 	return list
@@ -166,7 +172,7 @@ func (b *Bench) pointerRay(l layout) optics.Ray {
 }
 
 // spot traces one beam.
-func (b *Bench) spot(l layout, beam optics.Ray) Spot {
+func (b *Bench) spot(l layout, beam optics.Ray, radius float64) Spot {
 	mirrors := make([]optics.Mirror, len(l.mounts))
 	for i, m := range l.mounts {
 		mirrors[i] = m.Set(b.advance(i))
@@ -177,15 +183,24 @@ func (b *Bench) spot(l layout, beam optics.Ray) Spot {
 	}
 	off := end.At.Minus(l.screen.Through)
 	s := Spot{RightMM: off.Dot(l.right), UpMM: off.Dot(l.up)}
-	// On the target the edge is the line of the rays displaced across the beam.
-	x, y := end.Edge.Toward.Dot(l.right), end.Edge.Toward.Dot(l.up)
-	slope := math.Hypot(x, y)
-	clear := end.Edge.At / slope
-	s.CutDeg = math.Atan2(y, x) * 180 / math.Pi
-	s.CutMM = clear + (s.RightMM*x+s.UpMM*y)/slope
-	s.Clipped = clear < beamMM
-	s.Missing = clear < -beamMM || s.Distance() > tapeMM
+	s.Missing = s.Distance() > tapeMM
+	for _, edge := range end.Edges {
+		cut, clear := l.cut(edge, s)
+		s.Cuts = append(s.Cuts, cut)
+		s.Missing = s.Missing || clear < -radius
+		s.Clipped = s.Clipped || clear < radius
+	}
+	s.Clipped = s.Clipped && !s.Missing
 	return s
+}
+
+// cut is an edge as it lies on the target, the line of the rays displaced across the
+// beam, and how far from the beam's spot it lies, mm.
+func (l *layout) cut(edge optics.Edge, s Spot) (cut Cut, clear float64) {
+	x, y := edge.Toward.Dot(l.right), edge.Toward.Dot(l.up)
+	slope := math.Hypot(x, y)
+	clear = edge.At / slope
+	return Cut{Deg: math.Atan2(y, x) * 180 / math.Pi, MM: clear + (s.RightMM*x+s.UpMM*y)/slope}, clear
 }
 
 // advance is how far the screws have moved a mount's plate along its normal, mm.

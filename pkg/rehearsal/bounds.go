@@ -1,6 +1,9 @@
 package rehearsal
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // bounds save most rays the exact distance to the plate's edge. They change no
 // value: where they answer, the exact answer would come to the same.
@@ -17,11 +20,43 @@ const boundsRoom = 0.01
 // prepared is a copy of the scene that is quicker to look at.
 func (s *Scene) prepared() *Scene {
 	fast := *s
+	fast.keepTurns()
+	fast.burnFar = make([]float64, len(s.Burns))
+	for i := range s.Burns {
+		far := s.Burns[i].reach()
+		fast.burnFar[i] = far * far
+	}
+	fast.within = s.bounds()
+	return &fast
+}
+
+// keepTurns works out once what is the same for all places.
+func (s *Scene) keepTurns() {
+	s.Background.axis.keep(s.Background.Deg)
+	s.Tapes, s.Burns, s.Clutter = slices.Clone(s.Tapes), slices.Clone(s.Burns), slices.Clone(s.Clutter)
+	for i := range s.Tapes {
+		t := &s.Tapes[i]
+		t.axis.keep(t.Deg)
+		t.Wrinkles = slices.Clone(t.Wrinkles)
+		for j := range t.Wrinkles {
+			t.Wrinkles[j].axis.keep(t.Wrinkles[j].Deg)
+		}
+	}
+	for i := range s.Burns {
+		s.Burns[i] = s.Burns[i].keptTurns()
+	}
+	for i := range s.Clutter {
+		s.Clutter[i].axis.keep(s.Clutter[i].Deg)
+	}
+}
+
+// bounds of the plate; none that help for one without an edge.
+func (s *Scene) bounds() bounds {
 	p := &s.Plate
 	inner, outer := p.WidthMM/2, p.WidthMM/2
 	switch {
 	case s.Absent || p.Shape == PlateSheet:
-		return &fast
+		return bounds{}
 	case p.Shape == PlateBox:
 		inner, outer = min(p.WidthMM, p.HeightMM)/2, math.Hypot(p.WidthMM, p.HeightMM)/2
 	}
@@ -30,9 +65,8 @@ func (s *Scene) prepared() *Scene {
 		shadow = max(shadow, math.Hypot(l.At[0], l.At[1])*p.ThickMM/l.At[2]+0.5)
 	}
 	square := func(v float64) float64 { return max(v, 0) * max(v, 0) }
-	fast.within = bounds{ready: true, deep: square(inner - max(p.BevelMM, 0) - boundsRoom),
+	return bounds{ready: true, deep: square(inner - max(p.BevelMM, 0) - boundsRoom),
 		out: square(outer + boundsRoom), far: square(outer + shadow + boundsRoom)}
-	return &fast
 }
 
 // insidePlate is Plate.inside, infinite where only its sign matters.

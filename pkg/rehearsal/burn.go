@@ -1,6 +1,9 @@
 package rehearsal
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Lobe is one dark patch: an ellipse whose edge may wander.
 type Lobe struct {
@@ -11,15 +14,25 @@ type Lobe struct {
 	EdgeMM     float64    // width over which darkness falls from 1 to 0, centred on the outline
 	Waves      [8]float64 // amplitude, share of the radius, of the waves 2..9 round the outline
 	WavePhases [8]float64 // rad
+
+	axis turn
 }
 
 // Clip cuts a burn off along a straight edge: darkness stays on the side
 // where (right, up)·(cos Deg, sin Deg) < AtMM.
 type Clip struct {
-	On     bool
 	AtMM   float64
 	Deg    float64
 	SoftMM float64
+
+	axis turn
+}
+
+// left is the share of darkness that the clip leaves at a place.
+func (k *Clip) left(right, up float64) float64 {
+	c, s := k.axis.of(k.Deg)
+	across := right*c + up*s - k.AtMM
+	return 1 - step(-k.SoftMM/2, k.SoftMM/2, across)
 }
 
 // Burn is the mark of one pulse (or two overlapping ones) on the tape's surface.
@@ -28,7 +41,7 @@ type Clip struct {
 // mark; Strength only says how dark a darkness of 1 looks.
 type Burn struct {
 	Lobes    []Lobe
-	Clip     Clip
+	Clips    []Clip  // what passes all of them is left
 	HaloMM   float64 // scale length of a brown scorched surround, 0: none
 	Halo     float64 // its darkness at the outline, 0..1
 	HaloTo   float64 // direction in which the surround is stronger, degrees
@@ -40,35 +53,64 @@ type Burn struct {
 }
 
 // level is the lobe's signed distance inside its outline in mm, about, positive inside.
-func (l *Lobe) level(right, up float64) float64 {
-	c, s := cosSin(l.AxisDeg)
+// Farther in than deep, or farther out than far, it says only that much: the waves need
+// not be worked out where they cannot matter.
+func (l *Lobe) level(right, up, deep, far float64) float64 {
+	c, s := l.axis.of(l.AxisDeg)
 	x, y := turned(right-l.Right, up-l.Up, c, s)
 	x, y = x/l.MajorMM, y/l.MinorMM
-	r := math.Hypot(x, y)
-	edge := 1.0
-	if l.Waves != ([8]float64{}) {
-		a := math.Atan2(y, x)
-		for k, w := range l.Waves {
-			edge += w * math.Cos(float64(k+2)*a+l.WavePhases[k])
-		}
+	r, size := math.Hypot(x, y), math.Sqrt(l.MajorMM*l.MinorMM)
+	if l.Waves == ([8]float64{}) {
+		return (1 - r) * size
 	}
-	return (edge - r) * math.Sqrt(l.MajorMM*l.MinorMM)
+	waves := l.waves() + rounding
+	if least := (1 - waves - r) * size; least > deep {
+		return least
+	}
+	if most := (1 + waves - r) * size; most < -far {
+		return most
+	}
+	edge, a := 1.0, math.Atan2(y, x)
+	for k, w := range l.Waves {
+		edge += w * math.Cos(float64(k+2)*a+l.WavePhases[k])
+	}
+	return (edge - r) * size
 }
+
+// waves is how far they take the outline off the ellipse at most, as a share of the radius.
+func (l *Lobe) waves() (sum float64) {
+	for _, w := range l.Waves {
+		sum += math.Abs(w)
+	}
+	return sum
+}
+
+// rounding is far more than what sums of a few numbers lose.
+const rounding = 1e-9
 
 // reach is a radius round the first lobe's centre beyond which there is no darkness.
 func (b *Burn) reach() float64 {
 	far := 0.0
 	for i := range b.Lobes {
 		l := &b.Lobes[i]
-		waves := 0.0
-		for _, w := range l.Waves {
-			waves += math.Abs(w)
-		}
 		from := math.Hypot(l.Right-b.Lobes[0].Right, l.Up-b.Lobes[0].Up)
 		stretch := l.MajorMM / math.Sqrt(l.MajorMM*l.MinorMM)
-		far = max(far, from+l.MajorMM*(1+waves)+stretch*l.EdgeMM+haloReach*b.HaloMM*stretch)
+		far = max(far, from+l.MajorMM*(1+l.waves())+stretch*l.EdgeMM+haloReach*b.HaloMM*stretch)
 	}
 	return far
+}
+
+// keptTurns is a copy that is quicker to look at.
+func (b *Burn) keptTurns() Burn {
+	fast := *b
+	fast.Lobes, fast.Clips = slices.Clone(b.Lobes), slices.Clone(b.Clips)
+	for i := range fast.Lobes {
+		fast.Lobes[i].axis.keep(fast.Lobes[i].AxisDeg)
+	}
+	for i := range fast.Clips {
+		fast.Clips[i].axis.keep(fast.Clips[i].Deg)
+	}
+	return fast
 }
 
 // haloReach is where the surround ends, in scale lengths.
@@ -79,7 +121,9 @@ func (b *Burn) Dark(right, up float64) float64 {
 	core, level := 0.0, math.Inf(-1)
 	for i := range b.Lobes {
 		l := &b.Lobes[i]
-		v := l.level(right, up)
+		// Deeper in there is nothing but char, farther out neither edge nor scorch.
+		edge := l.EdgeMM/2 + rounding
+		v := l.level(right, up, edge, max(edge, haloReach*b.HaloMM+rounding))
 		level = max(level, v)
 		d := 0.0
 		if l.EdgeMM > 0 {
@@ -89,13 +133,11 @@ func (b *Burn) Dark(right, up float64) float64 {
 		}
 		core = 1 - (1-core)*(1-d)
 	}
-	if b.HaloMM > 0 {
+	if b.HaloMM > 0 && core < 1 {
 		core = max(core, b.scorch(right, up, level))
 	}
-	if b.Clip.On {
-		c, s := cosSin(b.Clip.Deg)
-		across := right*c + up*s - b.Clip.AtMM
-		core *= 1 - step(-b.Clip.SoftMM/2, b.Clip.SoftMM/2, across)
+	for i := range b.Clips {
+		core *= b.Clips[i].left(right, up)
 	}
 	return core
 }
@@ -130,12 +172,9 @@ func (b *Burn) over(surface RGB, right, up, dark float64) RGB {
 	soot := char.Times(1 + 0.35*grain)
 	amount := dark * b.Strength
 	tint := 6.75 * amount * (1 - amount) * (1 - amount) // 1 where a third is burnt, none in the soot
-	var out RGB
-	for c := range out {
-		w := amount * (1 + (brown[c]-1)*tint)
-		out[c] = surface[c]*(1-w) + soot[c]*w
-	}
-	return b.middle(out, right, up)
+	w := brown.each(func(v float64) float64 { return amount * (1 + (v-1)*tint) })
+	left := w.each(func(v float64) float64 { return 1 - v })
+	return b.middle(surface.Under(left).Plus(soot.Under(w)), right, up)
 }
 
 // middle adds ash or a hole within the first lobe.

@@ -74,7 +74,7 @@ func TestMomentsOfAClippedDisc(t *testing.T) {
 	const radius = 2.0
 	for _, k := range []struct{ h, shift float64 }{{0.9, -0.017909538}, {0.75, -0.066183036}, {0.5, -0.171326804}, {0, -0.424413182}} {
 		b := hard(0.3, 0.4, radius, radius, 0)
-		b.Clip = Clip{On: true, AtMM: 0.3 + k.h*radius}
+		b.Clips = []Clip{{AtMM: 0.3 + k.h*radius}}
 		m := b.Moments()
 		assert.InDelta(t, 0.3+k.shift*radius, m.Right, tolMM, "h = %g", k.h)
 		assert.InDelta(t, 0.4, m.Up, tolMM)
@@ -83,6 +83,18 @@ func TestMomentsOfAClippedDisc(t *testing.T) {
 			assert.InDelta(t, 1.58203*radius, m.Minor, 1e-3*radius+tolMM)
 		}
 	}
+}
+
+// Two edges leave what passes both: a quarter of a disc, whose centroid lies 4R/(3π) from
+// each of them (any table of centroids), and whose area is πR²/4.
+func TestEachEdgeClipsInTurn(t *testing.T) {
+	const radius = 2.0
+	b := hard(0.3, 0.4, radius, radius, 0)
+	b.Clips = []Clip{{AtMM: 0.3}, {AtMM: 0.4, Deg: 90}}
+	m := b.Moments()
+	assert.InDelta(t, 0.3-4*radius/(3*math.Pi), m.Right, tolMM)
+	assert.InDelta(t, 0.4-4*radius/(3*math.Pi), m.Up, tolMM)
+	assert.InDelta(t, math.Pi*radius*radius/4, m.IntegralMM2, 1e-2)
 }
 
 // Half a disc against the whole of it: the three definitions agree on a hard

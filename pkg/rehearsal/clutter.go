@@ -35,6 +35,8 @@ type Clutter struct {
 	OnPlate   bool
 	BendMM    float64 // a cable's sag
 	Seed      uint32
+
+	axis turn
 }
 
 // near tells cheaply whether the thing can change anything at a place. Its shadow
@@ -51,7 +53,7 @@ func (k *Clutter) over(surface RGB, right, up float64) RGB {
 	if r > 1.25 {
 		return surface
 	}
-	c, s := cosSin(k.Deg)
+	c, s := k.axis.of(k.Deg)
 	u, v := turned(x/k.RadiusMM, y/k.RadiusMM, c, s)
 	if k.Kind == ClutterCable {
 		return k.cable(surface, u, v)

@@ -36,146 +36,197 @@ func DefaultDevelop() Develop {
 
 // Photo develops a rendered picture into 8-bit sRGB, and leaves it as it is.
 // Same picture and same settings give the same bytes, whatever the machine's number of processors.
-func (d Develop) Photo(given *Picture) *image.RGBA {
-	pic := given
-	// become goes on with another picture and gives back the one before, but not the caller's.
-	become := func(next *Picture) {
-		if pic != given {
-			pic.release()
+func (d Develop) Photo(pic *Picture) *image.RGBA {
+	return d.develop(newStorage(pic.Width, pic.Height, 1), pic.rows)
+}
+
+// shoot is Photo of what RenderQuickly sees, stored as an EXIF orientation asks. It never
+// keeps more of the picture than a few rows.
+func (d Develop) shoot(scene *Scene, cam *Camera, orientation int) *image.RGBA {
+	r := newQuickRenderer(scene, cam)
+	return d.develop(newStorage(cam.Width, cam.Height, orientation), r.rows)
+}
+
+// develop takes each row through all steps on its way. light is called once for every
+// processor.
+func (d *Develop) develop(on *storage, light func() rows) *image.RGBA {
+	tones := d.tones()
+	inRuns(on.height, func(next func() (from, to int, ok bool)) {
+		f := film{Develop: d, width: on.width, height: on.height, tones: tones}
+		quantised, made := f.quantised(f.coded(f.exposed(f.smeared(light())))), on.room(handRows)
+		for from, to, ok := next(); ok; from, to, ok = next() {
+			for y := from; y < to; y++ {
+				quantised(made[y-from], y)
+			}
+			on.put(made[:to-from], from)
 		}
-		pic = next
-	}
-	if d.MotionPX > 0 {
-		become(shake(pic, d.MotionPX, d.MotionDeg))
-	}
-	if d.DefocusPX > 0 {
-		become(discBlur(pic, d.DefocusPX))
-	}
-	become(d.expose(pic))
-	become(d.code(pic))
-	img := d.quantise(pic)
-	become(given)
-	return img
-}
-
-// expose blurs as the lens does and turns light into sensor values 0..1 with noise.
-// With Mosaic only the colour that each pixel's filter passes means anything.
-func (d *Develop) expose(pic *Picture) *Picture {
-	out := scratchPicture(pic.Width, pic.Height)
-	gaussianRows(out, pic, d.BlurPX, func(y int, row []float32) {
-		d.exposeRow(row, y, pic.Width, pic.Height)
 	})
-	return out
+	return on.img
 }
 
-func (d *Develop) exposeRow(row []float32, y, width, height int) {
-	rng := rand.New(rand.NewPCG(d.Seed, uint64(y)))
-	cx, cy := float64(width-1)/2, float64(height-1)/2
+// film is a picture being developed on one processor: each step makes rows out of those
+// of the step before.
+type film struct {
+	*Develop
+	width, height int
+	tones         []float32
+}
+
+// kept keeps rows that a step makes, so many to either side of the one in hand.
+func (f *film) kept(reach int, fill func(out line, y int)) *window[line] {
+	return newWindow(f.height, reach, func() line { return newLine(f.width) }, fill)
+}
+
+// smeared is the light as hand and focus smear it.
+func (f *film) smeared(light rows) rows {
+	if f.MotionPX > 0 {
+		light = shake(f.width, f.height, f.MotionPX, f.MotionDeg, light)
+	}
+	if f.DefocusPX > 0 {
+		light = discBlur(f.width, f.height, f.DefocusPX, light)
+	}
+	return light
+}
+
+// exposed blurs as the lens does and turns light into sensor values 0..1 with noise.
+// With Mosaic there is one value for each pixel, of the colour that its filter passes, in
+// place of red.
+func (f *film) exposed(light rows) *window[line] {
+	lens, seen := newBlur(f.width, f.height, f.BlurPX, light), newLine(f.width)
+	return f.kept(1, func(out line, y int) {
+		for c := range seen {
+			if !f.Mosaic || c == bayer(0, y) || c == bayer(1, y) {
+				lens.row(seen[c], y, c)
+			}
+		}
+		f.expose(out, seen, y)
+	})
+}
+
+// expose is what the sensor makes of a row's light.
+func (f *film) expose(out, light line, y int) {
+	rng := rand.New(rand.NewPCG(f.Seed, uint64(y)))
+	cx, cy := float64(f.width-1)/2, float64(f.height-1)/2
 	far2 := cx*cx + cy*cy
-	for x := range width {
-		dx, dy := float64(x)-cx, float64(y)-cy
-		gain := d.Exposure * (1 - d.Vignette*(dx*dx+dy*dy)/far2)
-		if d.Mosaic {
+	white := f.White.channels()
+	dy := float64(y) - cy
+	for x := range f.width {
+		dx := float64(x) - cx
+		gain := f.Exposure * (1 - f.Vignette*(dx*dx+dy*dy)/far2)
+		if f.Mosaic {
 			c := bayer(x, y)
-			row[3*x+c] = d.sensed(rng, row[3*x+c], gain, c)
+			out[0][x] = f.sensed(rng, light[c][x], gain, white[c])
 			continue
 		}
-		for c := range 3 {
-			row[3*x+c] = d.sensed(rng, row[3*x+c], gain, c)
+		for c := range out {
+			out[c][x] = f.sensed(rng, light[c][x], gain, white[c])
 		}
 	}
 }
 
 // sensed is what the sensor makes of one colour's light.
-func (d *Develop) sensed(rng *rand.Rand, light float32, gain float64, c int) float32 {
-	v := (float64(light) + d.Flare) * gain * d.White[c]
+func (d *Develop) sensed(rng *rand.Rand, light float32, gain, white float64) float32 {
+	v := (float64(light) + d.Flare) * gain * white
 	v += rng.NormFloat64() * math.Sqrt(max(v, 0)*d.Shot+d.Read*d.Read)
-	return float32(min(max(v, 0), 1))
+	switch { // min and max would look for NaN too
+	case v < 0:
+		return 0
+	case v > 1:
+		return 1
+	}
+	return float32(v)
 }
 
 // bayer is the filter of a pixel: red and green, green and blue rows in turn.
 func bayer(x, y int) int { return x&1 + y&1 }
 
-// demosaicRow puts in the two missing colours of each pixel of a row as the mean of
-// the nearest ones that have them. The weights are symmetric: nothing moves.
-func demosaicRow(out, pic *Picture, y int) {
-	edge := y == 0 || y == pic.Height-1
-	for x := range pic.Width {
-		if edge || x == 0 || x == pic.Width-1 {
-			for c := range 3 {
-				out.Pix[3*(y*pic.Width+x)+c] = filtered(pic, x, y, c)
-			}
-			continue
+// demosaic puts in the two missing colours of each pixel of a row as the mean of the
+// nearest ones that have them. The weights are symmetric: nothing moves. about are the
+// sensor's values in the row and the ones above and below it.
+func demosaic(out line, about [][]float32, y, height int) {
+	last := len(out[0]) - 1
+	if y == 0 || y == height-1 {
+		for x := range out[0] {
+			filteredAtBorder(out, about, x, y, height)
 		}
-		filteredWithin(out, pic, x, y)
+		return
+	}
+	filteredAtBorder(out, about, 0, y, height)
+	filteredAtBorder(out, about, last, y, height)
+	above, own, below := about[0], about[1], about[2]
+	for x := 1; x < last; x++ {
+		switch c := bayer(x, y); c {
+		case 1: // green: one other colour left and right, the other above and below
+			beside := bayer(x+1, y)
+			out[1][x] = own[x]
+			out[beside][x] = (2*own[x-1] + 2*own[x+1]) / 4
+			out[2-beside][x] = (2*above[x] + 2*below[x]) / 4
+		default:
+			out[c][x] = own[x]
+			out[1][x] = (2*above[x] + 2*own[x-1] + 2*own[x+1] + 2*below[x]) / 8
+			out[2-c][x] = (above[x-1] + above[x+1] + below[x-1] + below[x+1]) / 4
+		}
 	}
 }
 
 // cross3 are the weights of a pixel's 3 x 3 neighbours: 4, 2 and 1 by distance.
 var cross3 = [3]float32{1, 2, 1}
 
-func filtered(pic *Picture, x, y, c int) float32 {
-	if bayer(x, y) == c {
-		return pic.Pix[3*(y*pic.Width+x)+c]
-	}
-	var sum, weight float32
-	for j := max(y-1, 0); j <= min(y+1, pic.Height-1); j++ {
-		for i := max(x-1, 0); i <= min(x+1, pic.Width-1); i++ {
-			if bayer(i, j) == c {
-				w := cross3[i-x+1] * cross3[j-y+1]
-				sum += w * pic.Pix[3*(j*pic.Width+i)+c]
-				weight += w
+// filteredAtBorder is demosaic for a pixel that may lack neighbours.
+func filteredAtBorder(out line, about [][]float32, x, y, height int) {
+	for c := range out {
+		if bayer(x, y) == c {
+			out[c][x] = about[1][x]
+			continue
+		}
+		var sum, weight float32
+		for j := max(y-1, 0); j <= min(y+1, height-1); j++ {
+			for i := max(x-1, 0); i <= min(x+1, len(out[c])-1); i++ {
+				if bayer(i, j) == c {
+					w := cross3[i-x+1] * cross3[j-y+1]
+					sum += w * about[j-y+1][i]
+					weight += w
+				}
 			}
 		}
+		out[c][x] = sum / weight
 	}
-	return sum / weight
-}
-
-// filteredWithin is filtered for all colours of a pixel that has eight neighbours.
-// It sums in the same order, so that the result is the same to the last bit.
-func filteredWithin(out, pic *Picture, x, y int) {
-	at, down := 3*(y*pic.Width+x), 3*pic.Width
-	p := pic.Pix
-	own := bayer(x, y)
-	out.Pix[at+own] = p[at+own]
-	if own == 1 { // green: one other colour left and right, the other above and below
-		beside := bayer(x+1, y)
-		above := 2 - beside
-		out.Pix[at+beside] = (2*p[at-3+beside] + 2*p[at+3+beside]) / 4
-		out.Pix[at+above] = (2*p[at-down+above] + 2*p[at+down+above]) / 4
-		return
-	}
-	far := 2 - own
-	out.Pix[at+1] = (2*p[at-down+1] + 2*p[at-3+1] + 2*p[at+3+1] + 2*p[at+down+1]) / 8
-	out.Pix[at+far] = (p[at-down-3+far] + p[at-down+3+far] + p[at+down-3+far] + p[at+down+3+far]) / 4
 }
 
 // codeSteps is fine enough that a step of the code table is below a tenth of an
 // 8-bit step even where the sRGB curve is steepest (12.92).
 const codeSteps = 1 << 15
 
-// code puts in the colours that the sensor's filters left out and applies the tone
+// coded puts in the colours that the sensor's filters left out and applies the tone
 // curve: light 0..1 to coded values 0..1.
-func (d *Develop) code(pic *Picture) *Picture {
+func (f *film) coded(sensor *window[line]) *window[line] {
+	mosaic := make([][]float32, 3)
+	return f.kept(len(gaussian(f.softPX()))-1, func(out line, y int) {
+		if f.Mosaic {
+			for i, l := range sensor.about(y) {
+				mosaic[i] = l[0]
+			}
+			demosaic(out, mosaic, y, f.height)
+		} else {
+			for c, colour := range sensor.row(y) {
+				copy(out[c], colour)
+			}
+		}
+		for _, colour := range out {
+			for x, v := range colour {
+				colour[x] = f.tones[int(v*codeSteps+0.5)]
+			}
+		}
+	})
+}
+
+// tones is the table of tone.
+func (d *Develop) tones() []float32 {
 	table := make([]float32, codeSteps+1)
 	for i := range table {
 		table[i] = float32(d.tone(float64(i) / codeSteps))
 	}
-	out := scratchPicture(pic.Width, pic.Height)
-	inBlocks(pic.Height, func(from, to int) {
-		for y := from; y < to; y++ {
-			row := out.row(y)
-			if d.Mosaic {
-				demosaicRow(out, pic, y)
-			} else {
-				copy(row, pic.row(y))
-			}
-			for i, v := range row {
-				row[i] = table[int(v*codeSteps+0.5)]
-			}
-		}
-	})
-	return out
+	return table
 }
 
 // tone is the curve from light to coded value: sRGB, then gamma, then an S.
@@ -188,25 +239,39 @@ func (d *Develop) tone(light float64) float64 {
 	return v + d.Curve*(fade(v)-v)
 }
 
-// quantise sharpens and rounds to 8 bits. Sharpening adds the difference to a
+// quantised sharpens and rounds to 8 bits. Sharpening adds the difference to a
 // blurred copy, as phones do: bright and dark rims at edges.
-func (d *Develop) quantise(pic *Picture) *image.RGBA {
-	img := image.NewRGBA(image.Rect(0, 0, pic.Width, pic.Height))
-	sigma, strength := d.SharpenPX, float32(d.Sharpen)
-	if d.Sharpen <= 0 {
-		sigma, strength = 0, 0
+func (f *film) quantised(coded *window[line]) func(out []pixel, y int) {
+	soft, softened := newBlur(f.width, f.height, f.softPX(), coded.row), newLine(f.width)
+	strength := float32(f.Sharpen)
+	return func(out []pixel, y int) {
+		if f.Sharpen > 0 {
+			for c := range softened {
+				soft.row(softened[c], y, c)
+			}
+		}
+		row := coded.row(y)
+		if f.Sharpen > 0 {
+			for c, colour := range row {
+				for x, v := range colour {
+					softened[c][x] = v + strength*(v-softened[c][x])
+				}
+			}
+			row = softened
+		}
+		red, green, blue := row[0][:len(out)], row[1][:len(out)], row[2][:len(out)]
+		for x := range out {
+			out[x] = pixel{eightBits(red[x]), eightBits(green[x]), eightBits(blue[x]), 255}
+		}
 	}
-	gaussianRows(nil, pic, sigma, func(y int, soft []float32) {
-		row, out := pic.row(y), img.Pix[y*img.Stride:][:4*pic.Width]
-		for i, v := range row {
-			soft[i] = v + strength*(v-soft[i])
-		}
-		for x := range pic.Width {
-			p, o := soft[3*x:3*x+3], out[4*x:4*x+4]
-			o[0], o[1], o[2], o[3] = eightBits(p[0]), eightBits(p[1]), eightBits(p[2]), 255
-		}
-	})
-	return img
+}
+
+// softPX is the sigma of the copy that sharpening compares with.
+func (d *Develop) softPX() float64 {
+	if d.Sharpen <= 0 {
+		return 0
+	}
+	return d.SharpenPX
 }
 
 // eightBits rounds a coded value, held within 0..1.

@@ -31,10 +31,8 @@ func (d Dice) Angle() float64 { return d.Between(0, 360) }
 // Tint draws a colour of the luminance given, about; vivid 0 is grey, 1 strongly coloured.
 func (d Dice) Tint(luminance, vivid float64) RGB {
 	phase := d.Between(0, 2*math.Pi)
-	var c RGB
-	for i := range c {
-		c[i] = 1 + vivid*math.Cos(phase+2*math.Pi*float64(i)/3)
-	}
+	channel := func(i float64) float64 { return 1 + vivid*math.Cos(phase+2*math.Pi*i/3) }
+	c := RGB{channel(0), channel(1), channel(2)}
 	return c.Times(luminance / c.Luminance())
 }
 

@@ -202,11 +202,7 @@ func (l *Lights) Balance(share float64) RGB {
 	for _, lamp := range l.Lamps {
 		sum = sum.Plus(lamp.Colour.Times(lamp.Strength))
 	}
-	var out RGB
-	for c := range out {
-		out[c] = math.Pow(sum.Luminance()/sum[c], share)
-	}
-	return out
+	return sum.each(func(v float64) float64 { return math.Pow(sum.Luminance()/v, share) })
 }
 
 // Meter is the luminance that nine tenths of the target's area stay below,

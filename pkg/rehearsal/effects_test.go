@@ -8,6 +8,45 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// stage is a step of the development.
+type stage func(width, height int, of rows) rows
+
+// through is a picture after one step.
+func through(p *Picture, do stage) *Picture {
+	out := NewPicture(p.Width, p.Height)
+	row := do(p.Width, p.Height, p.rows())
+	for y := range p.Height {
+		out.put(y, row(y))
+	}
+	return out
+}
+
+func shaken(length, deg float64) stage {
+	return func(width, height int, of rows) rows { return shake(width, height, length, deg, of) }
+}
+
+func defocused(radius float64) stage {
+	return func(width, height int, of rows) rows { return discBlur(width, height, radius, of) }
+}
+
+func softened(sigma float64) stage {
+	return func(width, height int, of rows) rows {
+		b, out := newBlur(width, height, sigma, of), newLine(width)
+		return func(y int) line {
+			for c := range out {
+				b.row(out[c], y, c)
+			}
+			return out
+		}
+	}
+}
+
+// onSensor is the step from light to what the sensor makes of it.
+func (d *Develop) onSensor(width, height int, of rows) rows {
+	f := film{Develop: d, width: width, height: height}
+	return f.exposed(of).row
+}
+
 // spread is the variance of a picture's light along a direction and across it, px².
 func spread(p *Picture, deg float64) (along, across float64) {
 	c, s := cosSin(deg)
@@ -34,20 +73,18 @@ func TestEachBlurSpreadsAPointByItsOwnLaw(t *testing.T) {
 		return p
 	}
 	for _, length := range []float64{6, 11} {
-		along, across := spread(shake(point(), length, 33), 33)
+		along, across := spread(through(point(), shaken(length, 33)), 33)
 		looks := 2*length + 1
 		want := length * length / 12 * (looks + 1) / (looks - 1)
 		assert.True(t, along >= want && along < want+0.25, "%v, not %v", along, want)
 		assert.Less(t, across, 0.3, "nothing is smeared across the path")
 	}
 	for _, radius := range []float64{3, 5.5} {
-		along, across := spread(discBlur(point(), radius), 20)
+		along, across := spread(through(point(), defocused(radius)), 20)
 		assert.InDelta(t, 1, along/(radius*radius/4), 0.1)
 		assert.InDelta(t, along, across, 1e-6)
 	}
-	soft := NewPicture(61, 61)
-	gaussianRows(soft, point(), 1.7, func(int, []float32) {})
-	along, across := spread(soft, 0)
+	along, across := spread(through(point(), softened(1.7)), 0)
 	assert.InDelta(t, 1.7*1.7, along, 0.01*1.7*1.7+0.01)
 	assert.InDelta(t, 1.7*1.7, across, 0.01*1.7*1.7+0.01)
 }
@@ -69,7 +106,7 @@ func TestVignettingDarkensTheCorners(t *testing.T) {
 		flat.Pix[i] = 0.5
 	}
 	d := Develop{Exposure: 1, White: Grey(1), Vignette: 0.4, Gamma: 1}
-	lit := d.expose(flat)
+	lit := through(flat, d.onSensor)
 	at := func(x, y int) float64 { return float64(lit.Pix[3*(y*41+x)]) }
 	assert.InDelta(t, 0.5, at(20, 20), 1e-6)
 	assert.InDelta(t, 0.5*0.6, at(0, 0), 1e-6)
@@ -87,10 +124,10 @@ func TestTapeHasTheTextureAskedFor(t *testing.T) {
 	const n = 4000
 	for i := range n {
 		right, up := math.Mod(float64(i)*0.37, 20)-10, math.Mod(float64(i)*0.61, 20)-10
-		v := tape.over(RGB{}, right, up)[0] / 0.7
+		v := tape.over(RGB{}, right, up).R / 0.7
 		mean, square = mean+v/n, square+v*v/n
-		alongStep += math.Abs(tape.over(RGB{}, right+0.2, up)[0]/0.7-v) / n
-		acrossStep += math.Abs(tape.over(RGB{}, right, up+0.2)[0]/0.7-v) / n
+		alongStep += math.Abs(tape.over(RGB{}, right+0.2, up).R/0.7-v) / n
+		acrossStep += math.Abs(tape.over(RGB{}, right, up+0.2).R/0.7-v) / n
 	}
 	assert.InDelta(t, 1, mean, 0.01)
 	deviation := math.Sqrt(square - mean*mean)
@@ -123,4 +160,23 @@ func dotCamera() *Camera {
 	cam := Camera{Width: 201, Height: 201, FocalPX: 1400, Middle: [2]float64{100, 100}}
 	cam.Aim(Pose{}, 100, 100, 100)
 	return &cam
+}
+
+// Against the library's remainder, everywhere and where it is hard: at and beside whole
+// numbers of periods.
+func TestCycleIsTheRemainder(t *testing.T) {
+	d := NewDice(8, 1)
+	for _, period := range []float64{1, math.Sqrt(3), 0.1, 7.3} {
+		same := func(x float64) {
+			t.Helper()
+			require.Equal(t, math.Mod(math.Mod(x, period)+period, period), cycle(x, period), "%v of %v", x, period)
+		}
+		for range 4000 {
+			same(d.Between(-1e4, 1e4))
+			whole := period * float64(d.IntN(4000)-2000)
+			for _, x := range []float64{whole, math.Nextafter(whole, 1e9), math.Nextafter(whole, -1e9), whole + 1e-17, -whole} {
+				same(x)
+			}
+		}
+	}
 }

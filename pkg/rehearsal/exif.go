@@ -26,6 +26,11 @@ func EncodeJPEG(upright *image.RGBA, meta *EXIF, quality int) ([]byte, error) {
 	if meta != nil {
 		stored = Store(upright, meta.Orientation)
 	}
+	return encodeStored(stored, meta, quality)
+}
+
+// encodeStored is EncodeJPEG of pixels that are turned already.
+func encodeStored(stored *image.RGBA, meta *EXIF, quality int) ([]byte, error) {
 	var out bytes.Buffer
 	if err := jpeg.Encode(&out, stored, &jpeg.Options{Quality: quality}); err != nil {
 		return nil, fmt.Errorf("encode photo: %w", err)
@@ -45,28 +50,19 @@ func Store(upright *image.RGBA, orientation int) *image.RGBA {
 	if orientation < 2 || orientation > 8 {
 		return upright
 	}
-	w, h := upright.Rect.Dx(), upright.Rect.Dy()
-	if orientation >= 5 {
-		w, h = h, w
-	}
-	out := image.NewRGBA(image.Rect(0, 0, w, h))
-	for y := range h {
-		from, step := along(upright, orientation, y, w, h)
-		row := out.Pix[y*out.Stride:][:4*w]
-		for x := range w {
-			copy(row[4*x:4*x+4], upright.Pix[from+x*step:][:4])
+	s := newStorage(upright.Rect.Dx(), upright.Rect.Dy(), orientation)
+	room := s.room(tile)
+	for from := 0; from < s.height; from += tile {
+		list := room[:min(tile, s.height-from)]
+		for j, row := range list {
+			pix := upright.Pix[(from+j)*upright.Stride:]
+			for x := range row {
+				row[x] = pixel(pix[4*x:])
+			}
 		}
+		s.put(list, from)
 	}
-	return out
-}
-
-// along is where the first pixel of a stored row lies among the upright ones, and
-// how far on the next is.
-func along(upright *image.RGBA, orientation, y, w, h int) (from, step int) {
-	x0, y0 := Upright(orientation, 0, y, w, h)
-	x1, y1 := Upright(orientation, 1, y, w, h)
-	from = upright.PixOffset(x0, y0)
-	return from, upright.PixOffset(x1, y1) - from
+	return s.img
 }
 
 // Upright is where the stored pixel (x, y) of a stored picture of width x height
@@ -89,6 +85,18 @@ func Upright(orientation, x, y, width, height int) (ux, uy int) {
 		return y, width - 1 - x
 	}
 	return x, y
+}
+
+// stored is where the upright pixel (x, y) of an upright picture of width x height is
+// stored: Upright the other way round.
+func stored(orientation, x, y, width, height int) (sx, sy int) {
+	switch orientation {
+	case 6:
+		orientation = 8
+	case 8:
+		orientation = 6
+	}
+	return Upright(orientation, x, y, width, height)
 }
 
 // TIFF field types (Exif 2.32, section 4.6.2).

@@ -24,14 +24,14 @@ const momentCells = 1000
 // without darkness gives NaN everywhere but in IntegralMM2.
 func (b *Burn) Moments() Moments {
 	var whole, half, quarter sums
-	reach := b.reach()
+	reach, fast := b.reach(), b.keptTurns()
 	cell := 2 * reach / momentCells
 	// Sums are taken about the first lobe's centre to keep them well scaled.
 	for j := range momentCells {
 		y := (float64(j)+0.5)*cell - reach
 		for i := range momentCells {
 			x := (float64(i)+0.5)*cell - reach
-			d := b.Dark(b.Lobes[0].Right+x, b.Lobes[0].Up+y)
+			d := fast.Dark(b.Lobes[0].Right+x, b.Lobes[0].Up+y)
 			if d <= 0 {
 				continue
 			}

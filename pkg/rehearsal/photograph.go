@@ -52,11 +52,10 @@ func (b *Bench) Expose(station string, o PhotoOptions) (finish func() (Photo, er
 	}
 	spot := b.Spots()[i]
 	s := b.pose(i, o)
-	picture := RenderQuickly(&s.scene, &s.cam)
-	img := s.develop.Photo(picture)
-	picture.release()
+	img := s.develop.shoot(&s.scene, &s.cam, s.exif.Orientation)
 	return func() (Photo, error) {
-		body, err := EncodeJPEG(img, &s.exif, s.develop.Quality)
+		body, err := encodeStored(img, &s.exif, s.develop.Quality)
+		release(img)
 		if err != nil {
 			return Photo{}, fmt.Errorf("photograph %s: %w", station, err)
 		}
@@ -69,7 +68,7 @@ func (s *session) truth(spot Spot, o PhotoOptions) Truth {
 	t := NewTruth(&s.scene, &s.cam, s.framing.Pose.TiltDeg)
 	t.Station, t.Spec, t.Mark = spot.Station, o.Ask, "burn"
 	t.Category = string(o.Exposure) + " exposure"
-	if o.Pointer {
+	if len(s.scene.Pointers) > 0 {
 		t.Mark = "both"
 	}
 	t.Expect = s.expect(spot)
@@ -92,8 +91,7 @@ func (s *session) expect(spot Spot) string {
 		}
 	}
 	bar := math.Abs(spot.RightMM) < spec.Index.WidthMM/2+size+0.5 && spot.UpMM+size+0.5 > spec.OuterRadius()+spec.Index.FromMM
-	c, sin := cosSin(spot.CutDeg)
-	half := b.Clip.On && spot.CutMM < c*spot.RightMM+sin*spot.UpMM
+	half := slices.ContainsFunc(spot.Cuts, func(c Cut) bool { return c.room(spot.RightMM, spot.UpMM) < 0 })
 	if bar || half || spot.Distance()+size > reach {
 		return ExpectEither
 	}

@@ -162,6 +162,29 @@ func TestAMountThatLosesThePointerIsRefused(t *testing.T) {
 	assert.ErrorContains(t, err, "impossible screw at the pointer")
 }
 
+// The mirrors reflect 10 mm to either side of their middles, which at 45 degrees are 10/√2
+// across the beam: whichever way a ray is displaced, for one of them that is along the
+// slope. A ray farther out falls off it, and there is no dot, though the spot of a ray
+// that went on would lie on the tape.
+func TestAPointerThatFallsOffAMirrorGivesNoDot(t *testing.T) {
+	for i, shift := range []float64{7.0, 7.1, 8.2, 9.3, 7.0, 7.1, 8.2} {
+		missing := shift > 10/math.Sqrt2
+		b := starter(func(f *Faults) { f.Pointer.ShiftMM[i/4] = shift })
+		for _, s := range b.PointerSpots() {
+			assert.InDelta(t, shift, s.Distance(), 1e-9)
+			assert.Equal(t, missing, s.Missing, "%g mm, %s", shift, s.Station)
+			assert.False(t, s.Clipped)
+		}
+		o := small()
+		o.Pointer = true
+		shot := b.pose(0, o)
+		truth := shot.truth(b.Spots()[0], o)
+		assert.Equal(t, missing, len(shot.scene.Pointers) == 0)
+		assert.Equal(t, missing, truth.Pointer == nil)
+		assert.Equal(t, missing, truth.Mark == "burn", "there is no dot to measure")
+	}
+}
+
 // A bench that was written before pointers had screws keeps working: none of them is worn.
 func TestAnOlderBenchGetsThePointersScrews(t *testing.T) {
 	p, text := dotted(t)

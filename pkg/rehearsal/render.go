@@ -1,11 +1,6 @@
 package rehearsal
 
-import (
-	"math"
-	"runtime"
-	"sync"
-	"sync/atomic"
-)
+import "math"
 
 // Picture is an upright picture in linear light: red, green, blue, row after row
 // from the top. Pixel (0, 0) is the centre of the top left pixel.
@@ -13,22 +8,6 @@ type Picture struct {
 	Width, Height int
 	Pix           []float32 // len = 3 * Width * Height
 }
-
-// spare holds pixels of pictures that are done with, for scratch. A picture of
-// 12 megapixels takes 144 MB: making each anew would cost as much as blurring it.
-var spare sync.Pool // of *Picture
-
-// scratchPicture is a picture whose pixels hold anything.
-func scratchPicture(width, height int) *Picture {
-	n := 3 * width * height
-	if old, ok := spare.Get().(*Picture); ok && cap(old.Pix) >= n {
-		return &Picture{width, height, old.Pix[:n]}
-	}
-	return NewPicture(width, height)
-}
-
-// release gives the pixels back. The picture is not used afterwards.
-func (p *Picture) release() { spare.Put(p) }
 
 // row is a row's pixels.
 func (p *Picture) row(y int) []float32 { return p.Pix[3*y*p.Width:][:3*p.Width] }
@@ -61,11 +40,7 @@ func Render(scene *Scene, cam *Camera) *Picture {
 // pixels only, and takes the ones between as the mean of their neighbours where
 // these hardly differ. Edges are sampled as finely as by Render.
 func RenderQuickly(scene *Scene, cam *Camera) *Picture {
-	r := newRenderer(scene, cam)
-	if cam.PxPerMM() > sparseScale {
-		r.sparse, r.fineInside = true, fineQuick
-	}
-	return r.render()
+	return newQuickRenderer(scene, cam).render()
 }
 
 // sparseScale: above it, px/mm, no line of a target is so fine that it slips
@@ -73,23 +48,54 @@ func RenderQuickly(scene *Scene, cam *Camera) *Picture {
 const sparseScale = 15
 
 type renderer struct {
-	scene      *Scene
-	view       *view
-	pic        *Picture
-	box        [4]int // target's place in the picture: x0, y0, x1, y1
-	fineInside int
-	always     bool // sample everything inside finely
-	sparse     bool // look at every other corner only
+	scene         *Scene
+	view          *view
+	width, height int
+	box           [4]int // target's place in the picture: x0, y0, x1, y1
+	fineInside    int
+	always        bool // sample everything inside finely
+	sparse        bool // look at every other corner only
 }
 
 func newRenderer(scene *Scene, cam *Camera) *renderer {
-	return &renderer{scene: scene.prepared(), view: newView(cam), pic: scratchPicture(cam.Width, cam.Height),
+	return &renderer{scene: scene.prepared(), view: newView(cam), width: cam.Width, height: cam.Height,
 		box: targetBox(scene, cam), fineInside: fineInside, always: cam.PxPerMM() < smallScale}
 }
 
+func newQuickRenderer(scene *Scene, cam *Camera) *renderer {
+	r := newRenderer(scene, cam)
+	if cam.PxPerMM() > sparseScale {
+		r.sparse, r.fineInside = true, fineQuick
+	}
+	return r
+}
+
 func (r *renderer) render() *Picture {
-	inBlocks(r.pic.Height, r.rows)
-	return r.pic
+	pic := NewPicture(r.width, r.height)
+	inRuns(r.height, func(next func() (from, to int, ok bool)) {
+		row := r.rows()
+		for from, to, ok := next(); ok; from, to, ok = next() {
+			for y := from; y < to; y++ {
+				pic.put(y, row(y))
+			}
+		}
+	})
+	return pic
+}
+
+// rows renders row after row, on one processor.
+func (r *renderer) rows() rows {
+	if r.sparse {
+		return newCells(r).row
+	}
+	corners, out := newWindow(r.height+1, 1, func() []RGB { return make([]RGB, r.width+1) }, r.lookAlong), newLine(r.width)
+	return func(y int) line {
+		above, below := corners.row(y), corners.row(y+1)
+		for x := range r.width {
+			r.pixel(out, x, y, [4]*RGB{&above[x], &above[x+1], &below[x], &below[x+1]})
+		}
+		return out
+	}
 }
 
 // targetBox bounds the rings and the index bar in the picture.
@@ -108,55 +114,46 @@ func targetBox(scene *Scene, cam *Camera) [4]int {
 	return [4]int{clip(x0, cam.Width), clip(y0, cam.Height), clip(x1+1, cam.Width), clip(y1+1, cam.Height)}
 }
 
-// rows renders the rows from..to-1, sharing each row of pixel corners with the next.
-func (r *renderer) rows(from, to int) {
-	corners, ends := newCornerRows(r), make([]span, r.pic.Width+1)
-	for y := from; y < to; y++ {
-		r.row(y, corners.at(y), corners.at(y+1), ends)
+// lookAlong looks at the corners above a row of pixels.
+func (r *renderer) lookAlong(out []RGB, y int) {
+	for x := range out {
+		out[x] = r.look(x, y)
 	}
 }
 
-// span is the darker and the lighter of two corners, in each colour.
-type span struct{ low, high RGB }
-
-// row renders one row from the corners above and below it. ends is scratch: the
-// span of each corner and the one below it, which two pixels share.
-func (r *renderer) row(y int, above, below []RGB, ends []span) {
-	for x := range ends {
-		a, b, e := &above[x], &below[x], &ends[x]
-		for c := range 3 {
-			e.low[c], e.high[c] = min(a[c], b[c]), max(a[c], b[c])
-		}
-	}
-	out := r.pic.row(y)
-	for x := range r.pic.Width {
-		p := out[3*x : 3*x+3]
-		share, n, fine := edgeOutside, fineOutside, false
-		if r.inBox(x, y) {
-			share, n, fine = edgeInside, r.fineInside, r.always
-		}
-		if fine || differ(&ends[x], &ends[x+1], share) {
-			for c, v := range r.fine(x, y, n) {
-				p[c] = float32(v)
-			}
-			continue
-		}
-		for c := range 3 {
-			p[c] = float32((above[x][c] + above[x+1][c] + below[x][c] + below[x+1][c]) * 0.25)
-		}
-	}
+// look is the light at the corner above and left of the pixel (x, y).
+func (r *renderer) look(x, y int) RGB {
+	return r.scene.radiance(r.view.at(float64(x)-0.5, float64(y)-0.5))
 }
 
-// differ tells whether a pixel's four corners, two on its left and two on its
-// right, differ by more than a share of their mean.
-func differ(left, right *span, share float64) bool {
-	for c := range 3 {
-		low, high := min(left.low[c], right.low[c]), max(left.high[c], right.high[c])
-		if high-low > share*(high+low)/2+0.002 {
-			return true
-		}
+// pixel renders one from its corners: the two above it, then the two below.
+func (r *renderer) pixel(out line, x, y int, corners [4]*RGB) {
+	share, n, fine := edgeOutside, fineOutside, false
+	if r.inBox(x, y) {
+		share, n, fine = edgeInside, r.fineInside, r.always
 	}
-	return false
+	if fine || differ(corners, share) {
+		out.set(x, r.fine(x, y, n))
+		return
+	}
+	out.set(x, corners[0].Plus(*corners[1]).Plus(*corners[2]).Plus(*corners[3]).Times(0.25))
+}
+
+// differ tells whether a pixel's four corners differ by more than a share of their mean.
+func differ(corners [4]*RGB, share float64) bool {
+	a, b, c, d := corners[0], corners[1], corners[2], corners[3]
+	return apart(a.R, b.R, c.R, d.R, share) || apart(a.G, b.G, c.G, d.G, share) || apart(a.B, b.B, c.B, d.B, share)
+}
+
+// apart is differ for one channel.
+func apart(a, b, c, d, share float64) bool {
+	low, high := extremes(a, b, c, d)
+	return high-low > share*(high+low)/2+0.002
+}
+
+// extremes are the least and the largest of four.
+func extremes(a, b, c, d float64) (low, high float64) {
+	return min(min(a, b), min(c, d)), max(max(a, b), max(c, d))
 }
 
 // inBox tells whether a pixel lies in the target's place in the picture.
@@ -174,29 +171,4 @@ func (r *renderer) fine(x, y, n int) (sum RGB) {
 		}
 	}
 	return sum.Times(step * step)
-}
-
-// blockRows balances the load between processors without many shared corner rows.
-const blockRows = 32
-
-// inBlocks runs work over all rows in blocks, on all processors. The blocks
-// never depend on how many processors there are.
-func inBlocks(rows int, work func(from, to int)) { inBlocksOf(blockRows, rows, work) }
-
-// inBlocksOf is inBlocks with blocks of a size of one's own.
-func inBlocksOf(size, rows int, work func(from, to int)) {
-	var next atomic.Int64
-	var all sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		all.Go(func() {
-			for {
-				from := int(next.Add(int64(size))) - size
-				if from >= rows {
-					return
-				}
-				work(from, min(from+size, rows))
-			}
-		})
-	}
-	all.Wait()
 }

@@ -107,24 +107,23 @@ func TestDevelopingMovesNothing(t *testing.T) {
 	cam := Camera{Width: 161, Height: 161, FocalPX: 1000, Middle: [2]float64{80, 80}}
 	cam.Aim(Pose{}, 80, 80, 100)
 	x0, y0, _ := missing(Render(&scene, &cam), 0.8)
-	steps := map[string]func(p *Picture) *Picture{
-		"gaussian": func(p *Picture) *Picture {
-			out := NewPicture(p.Width, p.Height)
-			gaussianRows(out, p, 1.3, func(int, []float32) {})
-			return out
-		},
-		"disc":  func(p *Picture) *Picture { return discBlur(p, 4.2) },
-		"shake": func(p *Picture) *Picture { return shake(p, 5.5, 33) },
-		"mosaic": func(p *Picture) *Picture {
-			out := NewPicture(p.Width, p.Height)
-			for y := range p.Height {
-				demosaicRow(out, p, y)
+	steps := map[string]stage{
+		"gaussian": softened(1.3), "disc": defocused(4.2), "shake": shaken(5.5, 33),
+		"mosaic": func(width, height int, of rows) rows {
+			out := newLine(width)
+			sensor := newWindow(height, 1, func() []float32 { return make([]float32, width) }, func(out []float32, y int) {
+				for x, light := 0, of(y); x < width; x++ {
+					out[x] = light[bayer(x, y)][x]
+				}
+			})
+			return func(y int) line {
+				demosaic(out, sensor.about(y), y, height)
+				return out
 			}
-			return out
 		},
 	}
 	for name, do := range steps {
-		x, y, _ := grey(do(Render(&scene, &cam)), 0.8)
+		x, y, _ := grey(through(Render(&scene, &cam), do), 0.8)
 		assert.InDelta(t, x0, x, 0.02, name)
 		assert.InDelta(t, y0, y, 0.02, name)
 	}
@@ -157,7 +156,7 @@ func TestNoiseHasTheVarianceAsked(t *testing.T) {
 	for i := range pic.Pix {
 		pic.Pix[i] = 0.5
 	}
-	pic = v.expose(pic)
+	pic = through(pic, v.onSensor)
 	var sum, square float64
 	for _, p := range pic.Pix {
 		sum += float64(p)

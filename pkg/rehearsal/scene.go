@@ -53,7 +53,8 @@ type Scene struct {
 	// there is no tape left to scatter it. Off, the dot shines on the char as on tape.
 	CharSwallows bool
 
-	within bounds // of the plate, once prepared
+	within  bounds    // of the plate, once prepared
+	burnFar []float64 // squared radius of each burn, once prepared
 }
 
 // radiance is the light that comes back along a ray, 1: white paper in full light.
@@ -129,7 +130,7 @@ func (s *Scene) taped(c RGB, right, up float64) RGB {
 	}
 	for i := range s.Burns {
 		b := &s.Burns[i]
-		if b.near(right, up) {
+		if s.burnNear(i, right, up) {
 			c = b.over(c, right, up, b.Dark(right, up))
 		}
 	}
@@ -166,9 +167,13 @@ func (s *Scene) dropShadow(right, up float64) float64 {
 	return max(left, 0.15) * (1 - 0.3*step(-s.Plate.ThickMM, 0, s.Plate.inside(right, up)))
 }
 
-// near tells cheaply whether there can be any darkness at a place.
-func (b *Burn) near(right, up float64) bool {
+// burnNear tells cheaply whether there can be any darkness of a burn at a place.
+func (s *Scene) burnNear(i int, right, up float64) bool {
+	b := &s.Burns[i]
 	x, y := right-b.Lobes[0].Right, up-b.Lobes[0].Up
-	far := b.reach()
-	return x*x+y*y < far*far
+	if s.burnFar == nil {
+		far := b.reach()
+		return x*x+y*y < far*far
+	}
+	return x*x+y*y < s.burnFar[i]
 }

@@ -97,11 +97,11 @@ func (s *session) marks(spot Spot, o PhotoOptions) {
 	} else {
 		burn := s.pulse(o.Exposure, right, up)
 		clear = burn.Lobes[0].MajorMM + 1.2
-		c, sin := cosSin(spot.CutDeg)
-		if spot.CutMM-(c*right+sin*up) < burn.reach() {
-			burn.Clip = Clip{On: true, AtMM: spot.CutMM, Deg: spot.CutDeg, SoftMM: s.Between(0.05, 0.25)}
+		s.clip(&burn, spot)
+		// A short pulse burns less of the beam than edges may leave: then nothing turns dark.
+		if len(burn.Clips) == 0 || !math.IsNaN(burn.Moments().SpreadMM) {
+			s.scene.Burns = []Burn{burn}
 		}
-		s.scene.Burns = []Burn{burn}
 	}
 	t := s.Tape(right, up, clear, s.Between(0.22, 0.48))
 	if o.Target.TapeMM > 0 {
@@ -109,6 +109,22 @@ func (s *session) marks(spot Spot, o PhotoOptions) {
 		t.WidthMM, t.LengthMM = 90, 0
 	}
 	s.scene.Tapes = []Tape{t}
+}
+
+// clip cuts a burn off at each edge that reaches into it, all of them equally sharp.
+func (s *session) clip(burn *Burn, spot Spot) {
+	for _, cut := range spot.Cuts {
+		if cut.room(spot.RightMM, spot.UpMM) >= burn.reach() {
+			continue
+		}
+		clip := Clip{AtMM: cut.MM, Deg: cut.Deg}
+		if len(burn.Clips) > 0 {
+			clip.SoftMM = burn.Clips[0].SoftMM
+		} else {
+			clip.SoftMM = s.Between(0.05, 0.25)
+		}
+		burn.Clips = append(burn.Clips, clip)
+	}
 }
 
 // point switches the red pointer on. It is dimmer than the brightest there are:

@@ -17,6 +17,8 @@ type Tape struct {
 	TornMM    float64 // how ragged its two ends are
 	EdgeDark  float64 // 0..1: shadow line along its long edges
 	Seed      uint32
+
+	axis turn
 }
 
 // Wrinkle is a fold in the tape: a ridge light on one side and dark on the other.
@@ -26,10 +28,12 @@ type Wrinkle struct {
 	WidthMM   float64
 	LengthMM  float64
 	Depth     float64
+
+	axis turn
 }
 
 func (w *Wrinkle) shading(right, up float64) float64 {
-	c, s := cosSin(w.Deg)
+	c, s := w.axis.of(w.Deg)
 	x, y := turned(right-w.Right, up-w.Up, c, s)
 	if math.Abs(x) > w.LengthMM/2 || math.Abs(y) > 3*w.WidthMM {
 		return 0
@@ -42,7 +46,7 @@ func (w *Wrinkle) shading(right, up float64) float64 {
 // inside is the distance to the tape's nearest edge in mm, positive on it, with
 // the place in its own axes.
 func (t *Tape) inside(right, up float64) (inside, along, across float64) {
-	c, s := cosSin(t.Deg)
+	c, s := t.axis.of(t.Deg)
 	along, across = turned(right-t.Right, up-t.Up, c, s)
 	inside = t.WidthMM/2 - math.Abs(across)
 	if t.LengthMM > 0 {

@@ -57,8 +57,50 @@ func step(from, to, x float64) float64 {
 	return fade((x - from) / (to - from))
 }
 
+// cycle is how far a place lies into a pattern that repeats, 0 up to the period:
+// math.Mod(math.Mod(x, period)+period, period) to the last bit, and several times as quick.
+// A remainder is always a number that can be held exactly, so that one rounding, of the
+// fused product and difference, gives it whole.
+func cycle(x, period float64) float64 {
+	far := math.Abs(x)
+	n := math.Floor(far / period)
+	rest := math.FMA(-n, period, far)
+	switch { // the quotient may have been rounded to the next whole number
+	case rest < 0:
+		rest = math.FMA(-(n - 1), period, far)
+	case rest >= period:
+		rest = math.FMA(-(n + 1), period, far)
+	}
+	at := math.Copysign(rest, x) + period
+	for at >= period {
+		at -= period
+	}
+	return at
+}
+
 // turned gives (x, y) in axes turned counter-clockwise by the angle whose cosine and sine are c, s.
 func turned(x, y, c, s float64) (float64, float64) { return c*x + s*y, c*y - s*x }
+
+// turn keeps cosine and sine of an angle that does not change. The zero value keeps
+// none and works them out each time.
+type turn struct {
+	c, s float64
+	kept bool
+}
+
+// keep works them out for an angle in degrees.
+func (t *turn) keep(deg float64) {
+	t.c, t.s = cosSin(deg)
+	t.kept = true
+}
+
+// of gives cosine and sine of the angle, which must be the one kept if one is.
+func (t *turn) of(deg float64) (c, s float64) {
+	if t.kept {
+		return t.c, t.s
+	}
+	return cosSin(deg)
+}
 
 // cosSin of an angle in degrees.
 func cosSin(deg float64) (c, s float64) {

@@ -30,7 +30,7 @@ func looked(t *testing.T, change func(s *rehearsal.Scene)) *ring.Fit {
 	s := rehearsal.Scene{Target: target.Default(), Seed: 5,
 		Look:   rehearsal.Look{Paper: rehearsal.Grey(0.6), Ink: rehearsal.Grey(0.05)},
 		Lights: rehearsal.Lights{Ambient: rehearsal.Grey(1)},
-		Tapes:  []rehearsal.Tape{{WidthMM: 90, Colour: rehearsal.RGB{0.62, 0.55, 0.4}, Through: 0.35, Crepe: 0.02, CrepeMM: 0.6, Seed: 4}},
+		Tapes:  []rehearsal.Tape{{WidthMM: 90, Colour: rehearsal.RGB{R: 0.62, G: 0.55, B: 0.4}, Through: 0.35, Crepe: 0.02, CrepeMM: 0.6, Seed: 4}},
 	}
 	s.Target.TapeMM = target.Default().TapeMM
 	change(&s)
@@ -124,7 +124,7 @@ func TestOvalBurnHasItsAxis(t *testing.T) {
 // TestMomentsOfAClippedDisc).
 func TestClippedBurnIsMeasuredAsItIs(t *testing.T) {
 	b := disc(0.7, 0.6, 3.4)
-	b.Clip = rehearsal.Clip{On: true, AtMM: 0.7 + 0.5*1.7, SoftMM: 0.1}
+	b.Clips = []rehearsal.Clip{{AtMM: 0.7 + 0.5*1.7, SoftMM: 0.1}}
 	mark, right, up := burnt(t, b)
 	assert.Less(t, math.Hypot(right, up), tolBurnMM)
 	assert.Less(t, mark.X, 0.7-0.1*1.7, "pulled away from the straight side")
@@ -146,7 +146,7 @@ func TestFreshTapeHasNoMark(t *testing.T) {
 }
 
 func TestWritingIsNotAMark(t *testing.T) {
-	pen := rehearsal.Writing{Text: "M1 240", Right: -3.5, Up: -2.6, Deg: 6, SizeMM: 1.6, PenMM: 0.3, Colour: rehearsal.RGB{0.02, 0.02, 0.06}, Wobble: 0.2}
+	pen := rehearsal.Writing{Text: "M1 240", Right: -3.5, Up: -2.6, Deg: 6, SizeMM: 1.6, PenMM: 0.3, Colour: rehearsal.RGB{R: 0.02, G: 0.02, B: 0.06}, Wobble: 0.2}
 	refused(t, NoMark, func(s *rehearsal.Scene) { s.Writings = []rehearsal.Writing{pen} })
 	mark, err := Burn(looked(t, func(s *rehearsal.Scene) {
 		s.Writings, s.Burns = []rehearsal.Writing{pen}, []rehearsal.Burn{disc(0.9, 1.6, 2.4)}

@@ -58,7 +58,7 @@ func TestWhatIsNoSeam(t *testing.T) {
 // less: its place stays its own.
 func TestDotOnATapesEdge(t *testing.T) {
 	for name, colour := range map[string]rehearsal.RGB{
-		"green": {0.28, 0.48, 0.22}, "blue": {0.16, 0.30, 0.55},
+		"green": {R: 0.28, G: 0.48, B: 0.22}, "blue": {R: 0.16, G: 0.30, B: 0.55},
 	} {
 		for _, beyond := range []float64{-0.6, 0.9} {
 			t.Run(name, func(t *testing.T) {

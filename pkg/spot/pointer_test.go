@@ -51,7 +51,7 @@ func TestDotIsWhereItIs(t *testing.T) {
 
 func TestDotOnColouredTape(t *testing.T) {
 	for name, colour := range map[string]rehearsal.RGB{
-		"green": {0.25, 0.5, 0.28}, "blue": {0.15, 0.3, 0.55}, "brown": {0.35, 0.22, 0.12}, "white": {0.8, 0.8, 0.78},
+		"green": {R: 0.25, G: 0.5, B: 0.28}, "blue": {R: 0.15, G: 0.3, B: 0.55}, "brown": {R: 0.35, G: 0.22, B: 0.12}, "white": {R: 0.8, G: 0.8, B: 0.78},
 	} {
 		t.Run(name, func(t *testing.T) {
 			dotAt(t, -1.3, -2.4, func(s *rehearsal.Scene) {
@@ -90,11 +90,11 @@ func TestWhatIsNoDotIsRefused(t *testing.T) {
 			s.Lights.Glares = []rehearsal.Glare{{Right: 1, Up: -2, LongMM: 0.8, ShortMM: 0.7, Strength: 0.3, Colour: rehearsal.Grey(1)}}
 		},
 		"red writing": func(s *rehearsal.Scene) {
-			s.Writings = []rehearsal.Writing{{Text: "M1 240", Right: -3.5, Up: -2.6, Deg: 6, SizeMM: 1.6, PenMM: 0.4, Colour: rehearsal.RGB{0.55, 0.03, 0.04}, Wobble: 0.2}}
+			s.Writings = []rehearsal.Writing{{Text: "M1 240", Right: -3.5, Up: -2.6, Deg: 6, SizeMM: 1.6, PenMM: 0.4, Colour: rehearsal.RGB{R: 0.55, G: 0.03, B: 0.04}, Wobble: 0.2}}
 		},
-		"a red room": func(s *rehearsal.Scene) { s.Lights.Ambient = rehearsal.RGB{1, 0.6, 0.5} },
+		"a red room": func(s *rehearsal.Scene) { s.Lights.Ambient = rehearsal.RGB{R: 1, G: 0.6, B: 0.5} },
 		"red paper below the tape's end": func(s *rehearsal.Scene) {
-			s.Look.Paper, s.Tapes[0].WidthMM = rehearsal.RGB{0.7, 0.2, 0.2}, 12
+			s.Look.Paper, s.Tapes[0].WidthMM = rehearsal.RGB{R: 0.7, G: 0.2, B: 0.2}, 12
 		},
 	} {
 		t.Run(name, func(t *testing.T) { noDot(t, NoMark, change) })

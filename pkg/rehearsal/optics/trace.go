@@ -14,29 +14,29 @@ type Edge struct {
 type Landing struct {
 	At    Vec
 	Along Vec // of the beam there
-	// Edge is the one that comes nearest to the beam's middle ray, carried along to
-	// the end. A beam thinner than Edge.At arrives whole.
-	Edge Edge
+	// Edges are those of the mirrors, in order, carried along to the end. What passes
+	// all of them arrives.
+	Edges []Edge
 	// Hits are the places on the mirrors, in order.
 	Hits []Vec
 }
 
 // Follow traces a ray from mirror to mirror to the screen, whatever the mirrors'
-// edges; Landing.Edge tells what they cut off. It is false when a mirror or the
+// edges; Landing.Edges tell what they cut off. It is false when a mirror or the
 // screen is missed altogether: met from behind, or never.
 func Follow(r Ray, mirrors []Mirror, screen Plane) (Landing, bool) {
-	end := Landing{Edge: Edge{At: math.Inf(1)}}
+	var end Landing
 	for _, m := range mirrors {
 		hit, ok := r.Meet(m.Plane)
 		if !ok {
 			return Landing{}, false
 		}
 		end.Hits = append(end.Hits, hit)
-		if edge := m.edge(hit, r.Along); edge.At < end.Edge.At {
-			end.Edge = edge
+		end.Edges = append(end.Edges, m.edge(hit, r.Along))
+		// Mirrored along with the beam, an edge stays that edge.
+		for i := range end.Edges {
+			end.Edges[i].Toward = Reflect(end.Edges[i].Toward, m.Plane.Normal)
 		}
-		// Mirrored along with the beam, the edge stays the edge.
-		end.Edge.Toward = Reflect(end.Edge.Toward, m.Plane.Normal)
 		r = Ray{From: hit, Along: Reflect(r.Along, m.Plane.Normal)}
 	}
 	at, ok := r.Meet(screen)
