@@ -8,6 +8,7 @@ import (
 	"io"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -146,9 +147,30 @@ func (o *evidenceOptions) sheet() (evidence.Sheet, error) {
 	}
 	sheet := evidence.Sheet{Report: r, Units: report.Units(o.units), Paper: o.paper, Made: now(), Program: "burngauge " + version}
 	if o.before != "" {
-		sheet.Before, err = o.read(o.before)
+		if sheet.Before, err = o.read(o.before); err == nil {
+			o.doubtBefore(sheet)
+		}
 	}
 	return sheet, err
+}
+
+// doubtBefore says what speaks against comparing the two reports. The sheet is
+// made all the same: only who was there knows.
+func (o *evidenceOptions) doubtBefore(s evidence.Sheet) {
+	digest, err := s.Report.Digest()
+	earlier, errEarlier := s.Before.Digest()
+	if err == nil && errEarlier == nil && digest == earlier {
+		o.streams.Note("%s and %s are the same report: give --before the earlier round's", o.path, o.before)
+		return
+	}
+	made, err := time.Parse(time.RFC3339, s.Report.Created)
+	before, errEarlier := time.Parse(time.RFC3339, s.Before.Created)
+	if err == nil && errEarlier == nil && before.After(made) {
+		o.streams.Note("%s was made later than %s: if the two are swapped, the sheet shows after as before", o.before, o.path)
+	}
+	if a, b := s.Report.Job.Machine, s.Before.Job.Machine; a != "" && b != "" && a != b {
+		o.streams.Note("the reports are of two machines, %q and before %q", a, b)
+	}
 }
 
 // read reads a report and says when its digest does not fit.

@@ -52,7 +52,7 @@ func checkFolder(folder string) error {
 	case !info.IsDir() && survey.IsPhoto(filepath.Base(folder)):
 		return terminal.Usagef(fmt.Sprintf("burngauge measure %q", folder), "%s is a photo, not a folder", folder)
 	case !info.IsDir():
-		return terminal.Usagef(surveyHint, "%s is not a folder", folder)
+		return terminal.Usagef(fmt.Sprintf("give the folder it lies in: %q", filepath.Dir(folder)), "%s is not a folder", folder)
 	}
 	return nil
 }
@@ -77,6 +77,9 @@ func (o *surveyOptions) prepare() (*surveyJob, error) {
 	file, err := survey.ReadJob(o.folder)
 	if err != nil {
 		return nil, terminal.Fail(terminal.ExitUsage, err, surveyHint)
+	}
+	if other := survey.MisnamedJob(o.folder); other != "" {
+		o.streams.Note("%s is not read: a job file is called %s", filepath.Join(o.folder, other), survey.JobFileName)
 	}
 	o.fillIn(file)
 	job := &surveyJob{surveyOptions: o}
@@ -115,11 +118,16 @@ func (o *surveyOptions) fillIn(file survey.JobFile) {
 	}
 }
 
+const stationsHint = "burngauge survey --stations rear-left,middle FOLDER"
+
 // newSetup is what the report is assembled with.
 func (o *surveyOptions) newSetup(settings measure.Options, photos []string) (survey.Setup, error) {
+	if o.given("stations") && len(o.stations) == 0 {
+		return survey.Setup{}, terminal.Usagef(stationsHint, "--stations names no station")
+	}
 	stations, err := survey.NewStations(o.stations...)
 	if err != nil {
-		return survey.Setup{}, terminal.Fail(terminal.ExitUsage, err, "burngauge survey --stations rear-left,middle FOLDER")
+		return survey.Setup{}, terminal.Fail(terminal.ExitUsage, err, stationsHint)
 	}
 	if o.watch {
 		photos = nil // they may come later

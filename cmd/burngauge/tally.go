@@ -172,10 +172,10 @@ func outsideFailure(outside []string, more string) error {
 	return terminal.Fail(terminal.ExitOutside, errors.New(text), "")
 }
 
-// forBoth says, when both marks were asked for, that one may be missing.
+// forBoth says, when both marks were asked for, that only one may be missing.
 func forBoth(mark string) string {
 	if mark == measure.Both {
-		return " for both marks"
+		return " for one mark or both"
 	}
 	return ""
 }

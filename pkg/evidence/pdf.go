@@ -33,8 +33,8 @@ type paper struct {
 	wide, tall float64
 	y          float64 // where the next thing starts
 	foot       string
-	pages      int     // how many there will be, 0: not known yet
-	mapScale   float64 // of the map's drawings
+	pages      int       // how many there will be, 0: not known yet
+	tight      tightness // how close things stand on the first page
 }
 
 // WritePDF writes the sheet with real text and embedded fonts. The same Sheet
@@ -46,12 +46,12 @@ func (s Sheet) WritePDF(w io.Writer) error {
 		return err
 	}
 	c := newContent(s)
-	scale := s.mapScale(c)
-	draft, err := s.layOut(c, 0, scale) // counts the pages, which each page tells
+	t := s.firstPage(c)
+	draft, err := s.layOut(c, 0, t) // counts the pages, which each page tells
 	if err != nil {
 		return err
 	}
-	final, err := s.layOut(c, draft.doc.PageCount(), scale)
+	final, err := s.layOut(c, draft.doc.PageCount(), t)
 	if err != nil {
 		return err
 	}
@@ -59,9 +59,9 @@ func (s Sheet) WritePDF(w io.Writer) error {
 }
 
 // layOut puts the content on pages.
-func (s Sheet) layOut(c *content, pages int, mapScale float64) (*paper, error) {
+func (s Sheet) layOut(c *content, pages int, t tightness) (*paper, error) {
 	p := s.newPaper(c, pages)
-	p.mapScale = mapScale
+	p.tight = t
 	p.front(c)
 	if c.LongNotes {
 		p.heading("Notes", bodySize*leading)
@@ -71,6 +71,9 @@ func (s Sheet) layOut(c *content, pages int, mapScale float64) (*paper, error) {
 	}
 	if err := p.overlays(c.Pictures); err != nil {
 		return nil, err
+	}
+	if t.apart {
+		p.remarks(c.Numbers)
 	}
 	p.titled("The pointer against the beam", "Where the red dot lies, and where the beam lies as seen from it.", c.Pointer)
 	p.titled("Further photos of the same stations", "Measured, but not taken into the verdict.", c.Others)

@@ -96,6 +96,35 @@ func TestMoreStationsStillShareTheFirstPage(t *testing.T) {
 	}
 }
 
+// Remarks on every station of both rounds push the table off the first page on no
+// paper: they stand further on, each once and with its station.
+func TestManyRemarksLeaveTheTableOnTheFirstPage(t *testing.T) {
+	s := example()
+	for _, stations := range []*[]report.Station{&s.Report.Stations, &s.Before.Stations} {
+		extra := *mark("attic.jpg", 0.1, 0.2, 0.03)
+		*stations = append(*stations, report.Station{Station: "attic", Photos: []string{"attic.jpg"}, Burn: &extra})
+		for i := range *stations {
+			b := mark((*stations)[i].Station+".jpg", 0.3, 0.2, 0.02)
+			b.Warnings = []report.Warning{{Code: "shrunk", Text: "the photo looks shrunk or stripped by a messenger: ask for the original file"}}
+			(*stations)[i].Burn = b
+		}
+	}
+	s.Report.Job.Notes = strings.Repeat("A long note on the tube change. ", 12)
+	for _, s.Paper = range printing.Papers() {
+		pages := pdfText(t, s)
+		for _, want := range []string{"The burns in numbers", "95 of 100 cases", "The remarks on the burns stand further on."} {
+			assert.Contains(t, pages[0], want, s.Paper)
+		}
+		assert.Equal(t, 2, strings.Count(pages[0], "attic"), "in the map and in the table, %s", s.Paper)
+		whole := strings.Join(pages, "")
+		for _, station := range s.Report.Stations {
+			for _, when := range []string{": ", ": before: "} {
+				assert.Equal(t, 1, strings.Count(whole, station.Station+when+"warning (shrunk): the photo looks"), "%s, %s", station.Station, s.Paper)
+			}
+		}
+	}
+}
+
 // The usual five stations: their pictures stand on one page.
 func TestFiveOverlaysStandOnOnePage(t *testing.T) {
 	s := withPictures(t, example())

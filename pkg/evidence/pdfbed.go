@@ -8,26 +8,38 @@ const (
 	bedMini     = 26.0
 	furtherMini = 24.0
 	furtherCols = 5
+	besideCols  = 3
 	cellGap     = 3.0
 	besideRoom  = 32.0 // for words beside a drawing: "0.414 right, 3.076 up" on one line
 )
 
-// mapScales are tried in turn until map and table share the first page. At the
-// smallest a target of four rings is 14 mm wide, and its inner ring still shows.
-var mapScales = []float64{1, 0.85, 0.7, 0.6}
+// tightness is how map and table are made to share the first page.
+type tightness struct {
+	scale float64 // of the map's drawings
+	apart bool    // remarks stand further on, and neither in the table nor on the map
+}
 
-// mapScale is the largest at which the first page holds all that belongs on it; 1
-// when there are too many stations for any.
-func (s Sheet) mapScale(c *content) float64 {
-	for _, scale := range mapScales {
+// tightenings are tried in turn. At the smallest scale a target of four rings is 14 mm
+// wide, and its inner ring still shows. Remarks leave the table only when no
+// scale is small enough with them: a number is best read with what is to be
+// said of it.
+var tightenings = []tightness{
+	{scale: 1}, {scale: 0.85}, {scale: 0.7}, {scale: 0.6},
+	{scale: 0.85, apart: true}, {scale: 0.7, apart: true}, {scale: 0.6, apart: true},
+}
+
+// firstPage is the first fit with which the first page holds all that belongs on
+// it; tightenings[0] when there are too many stations for any.
+func (s Sheet) firstPage(c *content) tightness {
+	for _, f := range tightenings {
 		p := s.newPaper(c, 0)
-		p.mapScale = scale
+		p.tight = f
 		p.front(c)
 		if p.doc.PageNo() == 1 {
-			return scale
+			return f
 		}
 	}
-	return 1
+	return tightenings[0]
 }
 
 // bed draws the map: corners in two rows, the middle between them, further
@@ -37,7 +49,7 @@ func (p *paper) bed(v bedView) {
 	if len(v.Bed) > 0 {
 		p.standard(v.Bed)
 	}
-	columns := p.furtherColumns()
+	columns := p.furtherColumns(len(v.Others))
 	for i := 0; i < len(v.Others); i += columns {
 		p.row(v.Others[i:min(i+columns, len(v.Others))], columns)
 	}
@@ -50,7 +62,7 @@ func (p *paper) standard(list []spotView) {
 	column := (p.width() - 2*bedPad) / 3
 	rowTall, middleTall := 0.0, 0.0
 	for _, s := range list {
-		tall := p.station(s, frame{wide: column}, bedMini*p.mapScale, false)
+		tall := p.station(s, frame{wide: column}, bedMini*p.tight.scale, false)
 		if s.Row == 1 {
 			middleTall = tall
 			continue
@@ -73,7 +85,7 @@ func (p *paper) standard(list []spotView) {
 		case 2:
 			y += inner - rowTall
 		}
-		p.station(s, frame{margin + bedPad + float64(s.Column)*column, y, column}, bedMini*p.mapScale, true)
+		p.station(s, frame{margin + bedPad + float64(s.Column)*column, y, column}, bedMini*p.tight.scale, true)
 	}
 	p.centred("front, where one stands", top+inner+2*bedPad)
 	p.y += tall + 1
@@ -85,13 +97,17 @@ func (p *paper) centred(words string, y float64) {
 	p.put(wrapped(text{words: words, size: smallSize, ink: muted, x: x}, p.width()), y)
 }
 
-// furtherColumns is how many further stations stand in a row: one more where the
-// drawings are smaller, which leaves the words on their lines.
-func (p *paper) furtherColumns() int {
-	if p.mapScale < 1 {
-		return furtherCols + 1
+// furtherColumns is how many of n further stations stand in a row. Where the
+// drawings are smaller, one more leaves the words on their lines, and a few have
+// room for the words beside the drawing.
+func (p *paper) furtherColumns(n int) int {
+	switch {
+	case p.tight.scale == 1:
+		return furtherCols
+	case n <= besideCols:
+		return besideCols
 	}
-	return furtherCols
+	return furtherCols + 1
 }
 
 // row draws further stations side by side.
@@ -99,11 +115,11 @@ func (p *paper) row(list []spotView, columns int) {
 	column := p.width() / float64(columns)
 	tall := 0.0
 	for _, s := range list {
-		tall = max(tall, p.station(s, frame{wide: column}, furtherMini*p.mapScale, false))
+		tall = max(tall, p.station(s, frame{wide: column}, furtherMini*p.tight.scale, false))
 	}
 	p.need(tall)
 	for i, s := range list {
-		p.station(s, frame{margin + float64(i)*column, p.y, column}, furtherMini*p.mapScale, true)
+		p.station(s, frame{margin + float64(i)*column, p.y, column}, furtherMini*p.tight.scale, true)
 	}
 	p.y += tall + cellGap
 }
@@ -122,6 +138,9 @@ func (p *paper) station(s spotView, f frame, mini float64, inked bool) float64 {
 	}
 	if inked {
 		p.draw(s.Drawing, at)
+	}
+	if p.tight.apart {
+		s.Notes = nil
 	}
 	for _, line := range s.lines() {
 		indent := line.indent()

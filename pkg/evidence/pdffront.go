@@ -20,8 +20,14 @@ func (p *paper) front(c *content) {
 	}
 	p.bed(c.Map)
 	p.heading("The burns in numbers", 20)
-	p.table(c.Numbers)
-	p.y += 1.5
+	if p.tight.apart {
+		p.table(c.Numbers.bare())
+		p.y += 1.5
+		p.flow("The remarks on the burns stand further on.", smallSize)
+	} else {
+		p.table(c.Numbers)
+		p.y += 1.5
+	}
 	for _, words := range c.Reading {
 		p.flow(words, smallSize)
 	}

@@ -45,6 +45,25 @@ func (p *paper) table(t tableView) {
 	}
 }
 
+// bare is the table without its remarks.
+func (t tableView) bare() tableView {
+	rows := make([]row, len(t.Rows))
+	for i, r := range t.Rows {
+		rows[i] = row{Cells: r.Cells}
+	}
+	return tableView{t.Columns, rows}
+}
+
+// remarks are a table's, apart from it: each line names its row.
+func (p *paper) remarks(t tableView) {
+	p.heading("Remarks on the burns", bodySize*leading)
+	for _, r := range t.Rows {
+		for _, words := range r.Remarks {
+			p.flow(r.Cells[0].Text+": "+words, smallSize)
+		}
+	}
+}
+
 // widths shares the page's width out, mm.
 func (t tableView) widths(whole float64) []float64 {
 	total := 0.0

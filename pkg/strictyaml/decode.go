@@ -1,6 +1,7 @@
 package strictyaml
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -61,9 +62,14 @@ func printable(r rune) rune {
 // Source is a text that was read, for finding the place of a key later.
 type Source struct{ file *ast.File }
 
+// byteOrderMark may stand before a text (YAML 1.2.2, 5.2): some editors write it,
+// and the YAML parser would take it for the first key's first letter.
+var byteOrderMark = []byte("\ufeff")
+
 // Decode reads data into the struct that into points to. Where a text is wanted,
 // what looks like a number is taken as it is written. Every error is a *Fault.
 func Decode(data []byte, rules Rules, into any) (Source, error) {
+	data = bytes.TrimPrefix(data, byteOrderMark)
 	if fault := rules.plain(data); fault != nil {
 		return Source{}, fault
 	}

@@ -47,7 +47,7 @@ func compareValues(key string, stated, found reflect.Value) []keyDifference {
 		return compareFields(key, stated, found)
 	case reflect.Slice, reflect.Array:
 		if stated.Len() != found.Len() {
-			return []keyDifference{{key, fmt.Sprintf("%d entries", stated.Len()), fmt.Sprintf("%d", found.Len())}}
+			return []keyDifference{{key, fmt.Sprintf("a list of %d", stated.Len()), fmt.Sprintf("one of %d", found.Len())}}
 		}
 		var out []keyDifference
 		for i := range stated.Len() {

@@ -5,7 +5,10 @@ import (
 	"fmt"
 	"io/fs"
 	"math"
+	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"unicode/utf8"
 
 	"burngauge.dev/burngauge/pkg/report"
@@ -73,6 +76,25 @@ func ReadJob(folder string) (JobFile, error) {
 		return JobFile{}, &JobError{File: path, Cause: fmt.Errorf("cannot be read (%w): check that it is a file that may be read", err)}
 	}
 	return ParseJob(path, data)
+}
+
+// MisnamedJob is the file in a folder without job.yaml that seems meant as one,
+// such as Job.yml; "" when there is none.
+func MisnamedJob(folder string) string {
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		return "" // whoever reads the photos says so
+	}
+	found := ""
+	for _, e := range entries {
+		switch name := e.Name(); {
+		case name == JobFileName:
+			return ""
+		case slices.Contains([]string{"job.yaml", "job.yml", "job.yaml.txt", "job.txt"}, strings.ToLower(name)):
+			found = name
+		}
+	}
+	return found
 }
 
 // ParseJob reads a job file's text; file is its name for messages. A key that

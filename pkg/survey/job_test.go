@@ -71,6 +71,27 @@ func TestNumbersAreTakenAsText(t *testing.T) {
 	assert.Equal(t, "two\nlines\n", job.Notes)
 }
 
+// An editor's byte order mark is no part of the first key.
+func TestAByteOrderMarkIsPassedOver(t *testing.T) {
+	job, err := ParseJob("job.yaml", []byte("\ufeffreference: WO-1\r\nlimit_mm: 3\r\n"))
+	require.NoError(t, err)
+	assert.Equal(t, "WO-1", job.Reference)
+	assert.Equal(t, 3.0, job.LimitMM)
+	_, err = ParseJob("job.yaml", []byte("\ufeffmachin: a\n"))
+	require.ErrorContains(t, err, "1:1: machin: no such key")
+}
+
+func TestAJobFileOfAnotherNameIsFound(t *testing.T) {
+	for name, want := range map[string]string{"job.yml": "job.yml", "Job.YAML": "Job.YAML", "job.yaml.txt": "job.yaml.txt", "jobs.yaml": "", "rear-left.jpg": ""} {
+		folder := t.TempDir()
+		require.NoError(t, os.WriteFile(filepath.Join(folder, name), nil, 0o644))
+		assert.Equal(t, want, MisnamedJob(folder))
+		require.NoError(t, os.WriteFile(filepath.Join(folder, JobFileName), nil, 0o644))
+		assert.Empty(t, MisnamedJob(folder), "beside the right one")
+	}
+	assert.Empty(t, MisnamedJob(filepath.Join(t.TempDir(), "nowhere")))
+}
+
 func FuzzParseJob(f *testing.F) {
 	for _, text := range []string{"reference: a\n", "limit_mm: 2\nstations: [a, b]\n", "{", "- a", "a: &b [*b]", "---\n", ""} {
 		f.Add([]byte(text))

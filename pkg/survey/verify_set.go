@@ -38,7 +38,7 @@ func (v *verifier) station(stated, found report.Station) {
 		}
 	}
 	if len(stated.Others) != len(found.Others) {
-		v.differ(stated.Station, "others has %d measurements, the photos give %d", len(stated.Others), len(found.Others))
+		v.differ(stated.Station, "others is a list of %d in the report, one of %d by the photos", len(stated.Others), len(found.Others))
 	}
 	if !v.SameTool { // the parting must at least follow from the report's own numbers
 		found.BeamFromPointer = report.Part(stated.Burn, stated.Pointer)
