@@ -8,7 +8,6 @@ import (
 	"io"
 	"path/filepath"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -163,10 +162,10 @@ func (o *evidenceOptions) doubtBefore(s evidence.Sheet) {
 		o.streams.Note("%s and %s are the same report: give --before the earlier round's", o.path, o.before)
 		return
 	}
-	made, err := time.Parse(time.RFC3339, s.Report.Created)
-	before, errEarlier := time.Parse(time.RFC3339, s.Before.Created)
-	if err == nil && errEarlier == nil && before.After(made) {
-		o.streams.Note("%s was made later than %s: if the two are swapped, the sheet shows after as before", o.before, o.path)
+	fired, err := s.Report.Time()
+	before, errEarlier := s.Before.Time()
+	if err == nil && errEarlier == nil && before.After(fired) {
+		o.streams.Note("%s is of a later round than %s: if the two are swapped, the sheet shows after as before", o.before, o.path)
 	}
 	if a, b := s.Report.Job.Machine, s.Before.Job.Machine; a != "" && b != "" && a != b {
 		o.streams.Note("the reports are of two machines, %q and before %q", a, b)

@@ -35,7 +35,8 @@ func newHistoryCmd(streams terminal.Streams) *cobra.Command {
 		Long: `Show the reports of one machine over time: a table with each station's distance
 from the centre, and with -o a chart of each station's drift. Reports are found in
 the folder and its sub-folders, whatever they are called, as long as they end in
-.json; other JSON files are passed over, and so are copies of one report.
+.json; other JSON files are passed over, and so are copies of one report. Each stands
+at the time of its photos, or of the report where they tell none.
 
 A report's machine is what --machine or job.yaml said when it was surveyed. When the
 folder holds several machines' reports, --machine NAME chooses one; any part of its

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"os"
 	"strings"
-	"time"
 
 	"burngauge.dev/burngauge/pkg/disk"
 	"burngauge.dev/burngauge/pkg/machine"
@@ -94,19 +93,19 @@ func tellOdd(streams terminal.Streams, profile machine.Profile, past []plan.Past
 		if i+1 < len(past) {
 			next = past[i+1].Before
 		}
-		if before(next.Created, p.Before.Created) {
-			streams.Note("warning: the report of past round %d was made after the one that should follow it: give --past the oldest first", i+1)
+		if before(next, p.Before) {
+			streams.Note("warning: the report of past round %d is of a later round than the one that should follow it: give --past the oldest first", i+1)
 		}
 	}
 }
 
-// before compares times of RFC 3339; what is none is before nothing.
-func before(a, b string) bool {
-	first, err := time.Parse(time.RFC3339, a)
+// before compares the rounds' times; what has none is before nothing.
+func before(a, b *report.Report) bool {
+	first, err := a.Time()
 	if err != nil {
 		return false
 	}
-	second, err := time.Parse(time.RFC3339, b)
+	second, err := b.Time()
 	return err == nil && first.Before(second)
 }
 

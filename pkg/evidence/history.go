@@ -18,7 +18,7 @@ type past struct {
 	machines []string    // names that the reports give, each once
 }
 
-// newPast sorts the reports by the time they were created; the caller's list
+// newPast sorts the reports by the time of their rounds; the caller's list
 // stays as it is.
 func newPast(list []*report.Report) (*past, error) {
 	if len(list) == 0 {
@@ -30,7 +30,7 @@ func newPast(list []*report.Report) (*past, error) {
 	}
 	var all []dated
 	for _, r := range list {
-		t, err := time.Parse(time.RFC3339, r.Created)
+		t, err := r.Time()
 		if err != nil {
 			return nil, &InputError{Text: fmt.Sprintf("the report %q has no time that can be read: make it anew", clean(r.Job.Reference)), Err: err}
 		}

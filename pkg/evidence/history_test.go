@@ -18,8 +18,15 @@ import (
 
 func TestHistoryIsInTheOrderOfTime(t *testing.T) {
 	list := rounds(3)
-	list[0].Created = "2026-04-09T23:30:00-05:00" // the latest, though its clock says less than the next
-	list[1].Created = "2026-04-10T01:00:00+02:00"
+	taken := []string{"2026-04-09T23:30:00-05:00", "2026-04-10T01:00:00+02:00", "2026-04-08T09:00:00Z"} // the first is the latest, though its clock says less than the next
+	for i, r := range list {
+		r.Created = "2026-11-20T08:00:00+01:00" // an archive, surveyed on one day
+		for _, s := range r.Stations {
+			if s.Burn != nil {
+				s.Burn.Photo.Taken = taken[i]
+			}
+		}
+	}
 	given := slices.Clone(list)
 	var b bytes.Buffer
 	require.NoError(t, WriteHistory(&b, list, report.Millimetres))

@@ -147,7 +147,11 @@ func rounds(n int) []*report.Report {
 		if i == 2 {
 			burns[2] = cutOff("c")
 		}
-		r := round(day.AddDate(0, 0, 19*i).Format(time.RFC3339), fmt.Sprintf("J-%d", i+1), burns...)
+		when := day.AddDate(0, 0, 19*i).Format(time.RFC3339)
+		for _, b := range burns {
+			b.Photo.Taken = when
+		}
+		r := round(when, fmt.Sprintf("J-%d", i+1), burns...)
 		out = append([]*report.Report{r}, out...)
 	}
 	return out

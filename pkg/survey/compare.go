@@ -133,13 +133,17 @@ func Compare(stated, found report.Measurement, sameTool bool) string {
 
 // compareLoosely holds a stated measurement against one of another version,
 // which may know better: what was measured must be measured, and lie within the
-// stated radius of the fresh one.
+// stated radius of the fresh one, which may not be many times as wide as the
+// fresh one's: so wide a radius would hide an edited offset.
 func compareLoosely(stated, found report.Measurement) string {
 	switch {
 	case stated.Status != found.Status:
 		return fmt.Sprintf("status is %q in the report, %q by the photo", stated.Status, found.Status)
 	case stated.Offset == nil || found.Offset == nil || stated.Uncertainty == nil:
 		return ""
+	}
+	if found.Uncertainty != nil && stated.Uncertainty.RadiusMM > mostWider*found.Uncertainty.RadiusMM {
+		return fmt.Sprintf("radius_mm is %.3f in the report, %.3f by the photo: over %v times as much", stated.Uncertainty.RadiusMM, found.Uncertainty.RadiusMM, mostWider)
 	}
 	apart := math.Hypot(stated.Offset.RightMM-found.Offset.RightMM, stated.Offset.UpMM-found.Offset.UpMM)
 	if apart > stated.Uncertainty.RadiusMM {
@@ -151,6 +155,10 @@ func compareLoosely(stated, found report.Measurement) string {
 	}
 	return ""
 }
+
+// mostWider: versions so far changed a radius by up to 1.4 times, with the weight
+// of a scorched fringe; three leaves room.
+const mostWider = 3.0
 
 // contradict says whether one is inside and the other outside, which two versions
 // never say of one photo however wide a radius is stated.

@@ -229,6 +229,29 @@ func TestAnotherVersionIsHeldToTheStatedRadius(t *testing.T) {
 	assert.NotEmpty(t, differences)
 }
 
+// A radius twenty times as wide would let any offset within the limit pass.
+func TestAnotherVersionDoesNotWidenARadiusManyTimes(t *testing.T) {
+	for times, differs := range map[float64]int{2: 0, 20: 1} {
+		r, shots := witnessed(t)
+		s := &r.Stations[0]
+		u := s.Burn.Uncertainty
+		for i := range 2 {
+			for j := range 2 {
+				u.CovarianceMM2[i][j] *= times * times
+			}
+		}
+		u.RadiusMM = coverage.Radius(u.CovarianceMM2, u.Coverage)
+		s.BeamFromPointer = report.Part(s.Burn, s.Pointer)
+		o, v := s.Burn.Offset, s.Burn.Verdict
+		v.Probability = coverage.Within([2]float64{o.RightMM, o.UpMM}, u.CovarianceMM2, v.LimitMM)
+		r.Judge()
+		e := evidence(shots)
+		e.SameTool = false
+		differences, _ := Verify(reread(t, r), e)
+		assert.Len(t, differences, differs, "%v times: %v", times, differences)
+	}
+}
+
 // Who edits the tool's version away must not get a wide radius for it: neither one
 // that the covariance does not give, nor a verdict that the photo turns round.
 func TestAnotherVersionIsNoCoverForAnEdit(t *testing.T) {
