@@ -54,6 +54,9 @@ target that you have, and give the file to --target.`,
 			if len(args) > 1 {
 				return terminal.Usagef("burngauge target --help", "one target at a time, %d were given", len(args))
 			}
+			if o.list && (len(args) > 0 || o.output != "") {
+				return terminal.Usagef("burngauge target --list", "--list takes neither a target nor --output")
+			}
 			o.target = target.DefaultName
 			if len(args) == 1 {
 				o.target = args[0]

@@ -42,6 +42,9 @@ func warnings(ph *photo.Photo, fit *ring.Fit, mark *spot.Mark, m *report.Measure
 	if shrunk(ph.Facts, ph.Image.Width, ph.Image.Height) {
 		add("shrunk", "the photo looks shrunk or stripped by a messenger: ask for the original file")
 	}
+	if ph.Image.Cropped() {
+		add("cropped", "the photo's sides fit no camera's format, so it looks cropped: ask for the original file")
+	}
 	if m.Uncertainty.RadiusMM > math.Max(0.1, 0.1*m.Verdict.LimitMM) {
 		add("uncertain", "the uncertainty is large for this limit: take the photo again, closer, sharper and more squarely")
 	}

@@ -28,3 +28,23 @@ func Decode(v float64) float64 {
 	}
 	return math.Pow((v+0.055)/1.055, 2.4)
 }
+
+// Cropped tells whether the sides fit no format that cameras take, so that the
+// picture was cut out of one by hand: neither its middle nor the focal length
+// that its file tells hold then. A cut that keeps the format is not told.
+func (m Image) Cropped() bool {
+	long, short := float64(max(m.Width, m.Height)), float64(min(m.Width, m.Height))
+	for _, format := range formats {
+		if math.Abs(long-format*short) <= formatTolerance*long {
+			return false
+		}
+	}
+	return true
+}
+
+// formats are cameras' own, long side over short: square, 5:4, 4:3, 3:2, 16:10,
+// 16:9, 2:1, and what fills phones' screens. Makers' rounding to blocks of 16
+// pixels moves 1.5 megapixels by less than the tolerance.
+var formats = []float64{1, 5.0 / 4, 4.0 / 3, 3.0 / 2, 16.0 / 10, 16.0 / 9, 2, 18.5 / 9, 19.0 / 9, 19.5 / 9, 20.0 / 9, 21.0 / 9}
+
+const formatTolerance = 0.004

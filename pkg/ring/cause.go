@@ -93,7 +93,7 @@ func (s *search) otherTarget() *Refusal {
 			other.frames = other.frames[:2]
 		}
 		if l := other.best(Options{}); l.fit != nil && l.score() > 1.2 && l.fit.ringsSeen() >= 2 {
-			return &Refusal{WrongTarget, fmt.Sprintf("the rings are not those of %s, they fit %s: measure again with --target %s", s.spec.Name, name, name)}
+			return &Refusal{WrongTarget, textOther(s.spec.Name, name)}
 		}
 	}
 	return nil
@@ -125,4 +125,14 @@ func (s *search) otherRosette() bool {
 		}
 	}
 	return other
+}
+
+// textOther names the target that fits. A spec of the user's own may bear a
+// built-in target's name: it began as a copy of it.
+func textOther(own, builtin string) string {
+	fits := builtin
+	if own == builtin {
+		fits = "the built-in target of that name"
+	}
+	return fmt.Sprintf("the rings are not those of %s, they fit %s: measure again with --target %s", own, fits, builtin)
 }

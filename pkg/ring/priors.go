@@ -27,6 +27,12 @@ const (
 	principalOpenU = 0.05
 	distortionU    = 0.03
 	diagonal35     = 43.266615 // mm, of the 36 x 24 mm frame
+
+	// Of a picture cut out by hand neither is known: half the diagonal cut away
+	// doubles the focal length told by the diagonal, and the lens's axis may lie
+	// near the cut picture's edge.
+	focalCroppedU     = 0.5
+	principalCroppedU = 0.25
 )
 
 // newPriors says what is known of the camera that took the photo.
@@ -40,7 +46,11 @@ func newPriors(ph *photo.Photo) Priors {
 		},
 		LogFocalU: focalUnknownU, PrincipalU: principalOpenU * diagonal, K1U: distortionU,
 	}
-	if focal, ok := ph.FocalPx(); ok {
+	focal, known := ph.FocalPx()
+	switch {
+	case ph.Image.Cropped():
+		p.LogFocalU, p.PrincipalU = focalCroppedU, principalCroppedU*diagonal
+	case known:
 		p.Camera.Focal, p.LogFocalU, p.PrincipalU = focal, focalKnownU, principalU*diagonal
 	}
 	return p

@@ -55,9 +55,15 @@ func newDarkness(f *ring.Fit, ink printed, coarse *flat, b blob) *darkness {
 	inside := d.upsample(coarse, maskOf(coarse.n, b.cells))
 	unknown := inside.grown(haloMM / step)
 	tape := fill(d.bridged(ink), unknown, d.n)
-	d.normalise(tape, ink.dimmed(d.flat, tape, unknown), inside)
+	background, unlearnt := ink.dimmed(d.flat, tape, unknown)
+	d.normalise(tape, background, inside)
 	if d.value == nil {
 		return nil
+	}
+	for k, in := range unlearnt.in {
+		if in {
+			d.trust[k] = 0
+		}
 	}
 	d.mend(ink)
 	d.findCore(inside)

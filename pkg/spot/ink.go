@@ -2,6 +2,7 @@ package spot
 
 import (
 	"math"
+	"slices"
 
 	"burngauge.dev/burngauge/pkg/ring"
 	"burngauge.dev/burngauge/pkg/stat"
@@ -63,20 +64,22 @@ func (p printed) onCross(x, y float64) int {
 // dimmed is the light of tape with the printed lines on it, as it would be
 // without the mark: lines dim (or brighten) the tape by a factor that is learnt
 // along each line where the mark does not lie. A mark that touches a line is
-// then not pulled along it.
-func (p printed) dimmed(d *flat, tape []float64, unknown mask) []float64 {
-	out := make([]float64, len(tape))
-	copy(out, tape)
+// then not pulled along it. Where nothing could be learnt of a line, as with a
+// shadow's edge through the target, its cells are in unlearnt: their light tells
+// nothing of the mark.
+func (p printed) dimmed(d *flat, tape []float64, unknown mask) (out []float64, unlearnt mask) {
+	out, unlearnt = slices.Clone(tape), newMask(d.n)
 	profiles := p.learn(d, tape, unknown)
 	inRows(d.n, func(j int) {
 		for i := range d.n {
 			x, y := d.place(i, j)
 			if line, offset, ok := p.lineAt(x-p.dx, y-p.dy); ok {
 				out[j*d.n+i] *= profiles[line].at(offset)
+				unlearnt.in[j*d.n+i] = profiles[line] == nil
 			}
 		}
 	})
-	return out
+	return out, unlearnt
 }
 
 // lineID names a printed line: a ring by its number, the arms of the cross.

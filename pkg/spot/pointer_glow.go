@@ -118,7 +118,8 @@ func (g *glow) groundOf(c int, sign float64, bridged []float64, ink printed, unk
 		}
 	}
 	bare = fill(bridged, unknown, g.n)
-	return bare, ink.dimmed(g.of(c), bare, unknown)
+	printed, _ := ink.dimmed(g.of(c), bare, unknown)
+	return bare, printed
 }
 
 // sideOf is a cell's distance from the seam.

@@ -83,7 +83,7 @@ func (s Spec) lineFault() *fault {
 		return &fault{"line_mm", fmt.Sprintf("%g is not a width above 0: give the width of the rings' line in mm", s.LineMM)}
 	}
 	if gap := s.smallestGap(); !(s.LineMM < gap) {
-		return &fault{"line_mm", fmt.Sprintf("%g is as wide as the gap of %g mm between rings or wider: measure line and rings again", s.LineMM, gap)}
+		return &fault{"line_mm", fmt.Sprintf("%g is as wide as the gap of %.3g mm between rings or wider: measure line and rings again", s.LineMM, gap)}
 	}
 	return nil
 }

@@ -65,6 +65,7 @@ var faults = []struct{ yaml, place, says string }{
 	{with("0.30", "-0.30"), ":4:10: line_mm: ", "above 0"},
 	{with("0.30", ".nan"), ":4:10: line_mm: ", "NaN"},
 	{with("0.30", "2"), ":4:10: line_mm: ", "between rings"},
+	{with("4, 8]", "4, 4.1]"), ":4:10: line_mm: ", "gap of 0.05 mm"},
 	{with("0.30", "1e400"), ":4:10: line_mm: ", "plain number"},
 	{with("0.30", "yes"), ":4:10: line_mm: ", "plain number"},
 	{with("1.4", "-1"), ":5:11: cross_mm: ", "no cross"},
