@@ -19,23 +19,6 @@ const charAbove = 0.5
 // char are the moments of the darkness above charAbove: the mark's position.
 func (d *darkness) char() moment { return d.above(charAbove) }
 
-// position are the moments whose centre is the mark's. Where a straight edge has
-// cut the mark, its other sides fade and the cut does not: more of the fade
-// counts then, or the centre would lie too near the cut. Not in uneven light,
-// which looks like a fade.
-func (d *darkness) position(shape string) moment {
-	char := d.char()
-	if shape == clipped && d.unevenU(char) == 0 {
-		return d.above(clippedAbove)
-	}
-	return char
-}
-
-// clippedAbove is charAbove for a clipped mark: the whole darkness places those
-// of one simulator best and those of another worst; with 0.25 the errors are 0.6
-// of those with charAbove on the one, and alike on the other.
-const clippedAbove = 0.25
-
 // above are the moments of what is darker than level, in proportion.
 func (d *darkness) above(level float64) moment {
 	return d.weighted(func(k int) float64 {

@@ -4,12 +4,8 @@ import (
 	"math"
 )
 
-// clipped is the shape of a mark with one straight side: a beam that has passed
-// a mirror's edge.
-const clipped = "clipped"
-
 // Limits between shapes, chosen between what simulated marks of each kind
-// show; they name a mark; of clipped ones more of the darkness counts (see position).
+// show; they name a mark, they do not move its centre.
 const (
 	circular   = 0.87 // minor over major: ISO 11146-1's limit of a circular beam
 	waist      = 0.90 // of two overlapping discs: width between them over that of the narrower
@@ -27,7 +23,7 @@ func (d *darkness) shape(m moment) string {
 	case d.hasWaist(m, axis):
 		return "double"
 	case longestFlat(edge, radius) > flatLength*radius:
-		return clipped
+		return "clipped"
 	case roughness(edge, m, major/2, minor/2, axis) > rough:
 		return "ragged"
 	case minor > circular*major:

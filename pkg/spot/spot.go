@@ -163,15 +163,13 @@ const (
 
 // measure takes the mark's numbers.
 func (d *darkness) measure(ink printed, b blob) (*Mark, error) {
-	whole := d.above(sizeAbove)
-	shape := d.shape(whole)
-	m := d.position(shape)
+	m, whole := d.char(), d.above(sizeAbove)
 	edge := d.edgeChoice(m)
 	if d.shine(ink, shineMM) > mostShine || (edge > veiledEdge && d.shine(ink, veilMM) > anyShine) {
 		return nil, &Refusal{Glare, "light is reflected off the tape beside the burn: turn the lamp or the phone until the shine is gone, and take the photo again"}
 	}
 	mark := &Mark{
-		X: m.x, Y: m.y, Shape: shape, Contrast: b.contrast,
+		X: m.x, Y: m.y, Shape: d.shape(whole), Contrast: b.contrast,
 		EdgeU: math.Hypot(math.Hypot(edge, d.unevenU(m)), d.hiddenU(m)), NoiseU: d.noise(m), Outline: d.outline(),
 	}
 	mark.Major, mark.Minor, mark.Axis = whole.principal()
