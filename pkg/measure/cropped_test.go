@@ -29,7 +29,7 @@ func TestAPhotoCutByHandIsMeasuredAndWarnedOf(t *testing.T) {
 		require.NoError(t, err)
 		opt := DefaultOptions()
 		opt.Target = spec
-		m := Photo(cutTo(whole, cut.width, cut.height), opt).Measurements[0]
+		m := Photo(cutTo(whole, 0, 0, cut.width, cut.height), opt).Measurements[0]
 		require.Equal(t, "measured", m.Status, name)
 		truth := truthOf(t, name)
 		assert.Less(t, math.Hypot(m.Offset.RightMM-truth.Right, m.Offset.UpMM-truth.Up), m.Uncertainty.RadiusMM, name)
@@ -41,13 +41,40 @@ func TestAPhotoCutByHandIsMeasuredAndWarnedOf(t *testing.T) {
 	}
 }
 
-// cutTo is the top left of a photo, with its facts as they were.
-func cutTo(whole *photo.Photo, width, height int) *photo.Photo {
+// A square is a camera's format too, so that a cut to it does not show. What is
+// told of one must still be right, or nothing: with the file's focal length taken
+// as known these were told 0.01, 0.51 and 0.56 mm off, with 0.02, 0.10 and 0.12 stated.
+func TestASquareCutIsNotMeasuredWrong(t *testing.T) {
+	for name, cut := range map[string]struct {
+		target       string
+		x, y, length int // of the upright photo
+	}{
+		"tilted.jpg":      {"pair", 230, 360, 488},
+		"clipped.jpg":     {"pair", 512, 476, 640},
+		"orientation.jpg": {"plain-4", 0, 195, 632},
+	} {
+		spec, err := target.Load(cut.target)
+		require.NoError(t, err)
+		whole, err := photo.Read(filepath.Join(fixtures, name), photo.DefaultLimits())
+		require.NoError(t, err)
+		opt := DefaultOptions()
+		opt.Target = spec
+		m := Photo(cutTo(whole, cut.x, cut.y, cut.length, cut.length), opt).Measurements[0]
+		if m.Offset == nil {
+			continue
+		}
+		truth := truthOf(t, name)
+		assert.Less(t, math.Hypot(m.Offset.RightMM-truth.Right, m.Offset.UpMM-truth.Up), m.Uncertainty.RadiusMM, name)
+	}
+}
+
+// cutTo is a part of a photo, with its facts as they were.
+func cutTo(whole *photo.Photo, x, y, width, height int) *photo.Photo {
 	cut := &photo.Photo{Facts: whole.Facts, Image: photo.Image{Width: width, Height: height}}
 	cut.Facts.Width, cut.Facts.Height = width, height
-	for y := range height {
-		row := 3 * y * whole.Image.Width
-		cut.Pix = append(cut.Pix, whole.Pix[row:row+3*width]...)
+	for row := y; row < y+height; row++ {
+		from := 3 * (row*whole.Image.Width + x)
+		cut.Pix = append(cut.Pix, whole.Pix[from:from+3*width]...)
 	}
 	return cut
 }

@@ -62,7 +62,10 @@ func Find(ph *photo.Photo, spec target.Spec, opt Options) (*Fit, error) {
 	if r != nil {
 		return nil, s.clearer(r, best)
 	}
-	f = f.plainer()
+	f = f.plainer().unheld()
+	if !f.Indexed {
+		f.levelRoll() // nothing in those fits held it
+	}
 	if err := f.covariance(); err != nil {
 		return nil, &Refusal{RingsUnclear, textUnclear}
 	}

@@ -49,11 +49,64 @@ func newPriors(ph *photo.Photo) Priors {
 	focal, known := ph.FocalPx()
 	switch {
 	case ph.Image.Cropped():
-		p.LogFocalU, p.PrincipalU = focalCroppedU, principalCroppedU*diagonal
+		p = p.cropped()
 	case known:
 		p.Camera.Focal, p.LogFocalU, p.PrincipalU = focal, focalKnownU, principalU*diagonal
 	}
 	return p
+}
+
+// cropped are the priors of a picture that was cut out of another.
+func (p Priors) cropped() Priors {
+	p.LogFocalU = max(p.LogFocalU, focalCroppedU)
+	p.PrincipalU = max(p.PrincipalU, principalCroppedU*2*p.Camera.HalfDiagonal)
+	return p
+}
+
+// unheld is the finished fit, fitted once more as if the picture had been cut
+// out of another. Two circles or more tell the perspective themselves, and a cut
+// that keeps a camera's format, a square above all, does not show: holding such
+// a fit to the file's focal length and the picture's middle moved its centre by
+// up to 0.5 mm; the radii of whole photos grow by 2 %. What is known of the camera has
+// told the tilt from its mirror image before.
+func (f *Fit) unheld() *Fit {
+	if f.Circles() < 2 {
+		return f
+	}
+	g := f.clone()
+	g.priors = f.priors.cropped()
+	if square(f.prior()) > heldStrain {
+		if h := g.anew(); h != nil {
+			return h
+		}
+	}
+	if err := g.solve(3); err != nil || !g.sane() {
+		return f
+	}
+	return g
+}
+
+// heldStrain is the sum of squares of all departures from what is known, from
+// which on edges may have been passed over for lying where the known camera does
+// not put them, and are traced anew. Of 323 whole photos, simulated, 5 have more
+// than 7; cuts in a camera's format, of 11 photos, have 7 to 96 where it matters.
+const heldStrain = 7
+
+// anew traces and fits all once more from where the fit is.
+func (f *Fit) anew() *Fit {
+	g := f.clone()
+	g.looked, g.noise = map[group]int{}, map[int]float64{}
+	if g.refine() != nil || !f.Indexed {
+		return nil
+	}
+	index := g.findIndex(fineAngles)
+	if !index.clear() {
+		return nil
+	}
+	if g = g.withIndex(index); !g.Indexed {
+		return nil
+	}
+	return g
 }
 
 // prior lists the weighted departures from what is known: (value - known) / u.
