@@ -168,6 +168,9 @@ func (d *darkness) measure(ink printed, b blob) (*Mark, error) {
 	if d.shine(ink, shineMM) > mostShine || (edge > veiledEdge && d.shine(ink, veilMM) > anyShine) {
 		return nil, &Refusal{Glare, "light is reflected off the tape beside the burn: turn the lamp or the phone until the shine is gone, and take the photo again"}
 	}
+	if d.unevenness(m) > mostHalved {
+		return nil, &Refusal{NoMark, "a hard shadow's edge runs through the burn and hides a part of it: light it evenly and take the photo again"}
+	}
 	mark := &Mark{
 		X: m.x, Y: m.y, Shape: d.shape(whole), Contrast: b.contrast,
 		EdgeU: math.Hypot(math.Hypot(edge, d.unevenU(m)), d.hiddenU(m)), NoiseU: d.noise(m), Outline: d.outline(),

@@ -16,6 +16,11 @@ const (
 	unevenFrom = 0.35 // mm: from the core outward lies its soft edge
 )
 
+// mostHalved: of a burn half in a shadow that takes 70 % of the light (0.54) only
+// the half in one light was found, 0.8 to 1.3 mm off. Simulated photos that are
+// measured right have up to 0.44.
+const mostHalved = 0.48
+
 // unevenU is the standard uncertainty per axis from uneven light about the
 // mark, mm.
 func (d *darkness) unevenU(m moment) float64 {
