@@ -67,8 +67,9 @@ func (p Priors) cropped() Priors {
 // out of another. Two circles or more tell the perspective themselves, and a cut
 // that keeps a camera's format, a square above all, does not show: holding such
 // a fit to the file's focal length and the picture's middle moved its centre by
-// up to 0.5 mm; the radii of whole photos grow by 2 %. What is known of the camera has
-// told the tilt from its mirror image before.
+// up to 0.5 mm. Of whole photos the errors stay and the radii grow, by up to 7 % in
+// a set's median. What is known of the camera has told the tilt from its mirror
+// image before.
 func (f *Fit) unheld() *Fit {
 	if f.Circles() < 2 {
 		return f

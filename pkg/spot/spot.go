@@ -119,9 +119,10 @@ func (d *darkness) onLines(ink printed) mask {
 // withLines is the core with the lines across their width where it borders them.
 func (d *darkness) withLines(ink printed, lines mask) mask {
 	_, half := ink.ringNear(0)
+	across := 2.2 * half // a line's width, and a tenth for those that are crossed aslant
 	out := newMask(d.n)
 	for k, r := range d.fromCore() {
-		out.in[k] = d.core.in[k] || lines.in[k] && r*d.step < 2.2*half
+		out.in[k] = d.core.in[k] || lines.in[k] && r*d.step < across
 	}
 	return out
 }
