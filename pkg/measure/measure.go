@@ -6,9 +6,12 @@ import (
 	"math"
 	"path/filepath"
 
+	"burngauge.dev/burngauge/pkg/cause"
 	"burngauge.dev/burngauge/pkg/conic"
 	"burngauge.dev/burngauge/pkg/coverage"
+	"burngauge.dev/burngauge/pkg/locate"
 	"burngauge.dev/burngauge/pkg/photo"
+	"burngauge.dev/burngauge/pkg/refusal"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/ring"
 	"burngauge.dev/burngauge/pkg/spot"
@@ -60,8 +63,9 @@ func File(path string, opt Options) Result {
 // Photo measures a photo that has been read.
 func Photo(ph *photo.Photo, opt Options) Result {
 	res := Result{Photo: ph, Target: opt.Target}
-	fit, err := ring.Find(ph, opt.Target, ring.Options{RollPhoto: opt.RollPhoto})
-	if err == nil {
+	fit, sighting := locate.Target(ph, opt.Target, locate.Options{RollPhoto: opt.RollPhoto})
+	refused := cause.Of(sighting)
+	if refused == nil {
 		res.ToPixel = func(right, up float64) (float64, float64) {
 			p := fit.Pixel(right, up)
 			return p.X, p.Y
@@ -70,8 +74,8 @@ func Photo(ph *photo.Photo, opt Options) Result {
 	for _, name := range opt.marks() {
 		m := report.Measurement{Photo: facts(ph), Mark: name, Target: opt.Target.Name}
 		var outline [][2]float64
-		if err != nil {
-			refuse(&m, err)
+		if refused != nil {
+			refuse(&m, refused)
 		} else {
 			outline = measureMark(&m, ph, fit, opt)
 		}
@@ -124,8 +128,8 @@ func unreadable(path string, opt Options, err error) Result {
 // refuse turns a refusal of the target or of the mark into the measurement's.
 func refuse(m *report.Measurement, err error) {
 	m.Status = report.Refused
-	m.Refusal = &report.Refusal{Code: string(ring.RingsUnclear), Text: err.Error()}
-	var r *ring.Refusal
+	m.Refusal = &report.Refusal{Code: string(refusal.RingsUnclear), Text: err.Error()}
+	var r *refusal.Refusal
 	var s *spot.Refusal
 	if errors.As(err, &r) {
 		m.Refusal = &report.Refusal{Code: string(r.Code), Text: r.Text}

@@ -9,21 +9,23 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/conic"
+	"burngauge.dev/burngauge/pkg/lens"
+	"burngauge.dev/burngauge/pkg/ring/scenes"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
 // truth is a camera, a pose and a print that edge points are made from.
 type truth struct {
 	spec   target.Spec
-	camera Camera
-	pose   Pose
+	camera lens.Camera
+	pose   lens.Pose
 	off    []float64 // of the print, as Fit counts it
 }
 
 // fit starts at the truth, moved a little, with nothing traced yet.
 func (w truth) fit() *Fit {
-	priors := Priors{Camera: w.camera, LogFocalU: focalKnownU, PrincipalU: 50, K1U: distortionU}
-	f := startFit(w.spec, priors, frame{pose: w.pose.rotated([3]float64{0.06, -0.05, 0.04}), sign: -1})
+	priors := lens.Priors{Camera: w.camera, LogFocalU: 0.05, PrincipalU: 50, K1U: 0.03}
+	f := Start(w.spec, priors, w.pose.Rotated([3]float64{0.06, -0.05, 0.04}), -1)
 	f.Pose.T[0] += 0.4
 	f.Pose.T[1] -= 0.3
 	f.Pose.T[2] *= 1.03
@@ -70,7 +72,7 @@ func (w truth) bar(n int, noise func() float64) []trace {
 func none() float64 { return 0 }
 
 // exact is a truth without print errors.
-func exact(spec target.Spec, camera Camera, pose Pose) truth {
+func exact(spec target.Spec, camera lens.Camera, pose lens.Pose) truth {
 	return truth{spec, camera, pose, make([]float64, len(spec.RingsMM)+1+barParameters)}
 }
 
@@ -92,7 +94,7 @@ func TestFitGivesTheCirclesCentreNotTheEllipses(t *testing.T) {
 	for _, c := range []struct{ tilt, bias float64 }{
 		{math.Pi / 12, 7.505027415}, {math.Pi / 6, 13.022938403}, {math.Asin(0.6), 14.452027298}, {math.Pi / 4, 15.075376884},
 	} {
-		w := exact(threeCircles(), Camera{Focal: 3000, HalfDiagonal: 2520}, tilted(c.tilt, 200))
+		w := exact(threeCircles(), lens.Camera{Focal: 3000, HalfDiagonal: 2520}, tilted(c.tilt, 200))
 		f := w.fit()
 		f.traces = w.circles(120, none)
 		outer := make([]conic.Point, 0, 120)
@@ -126,11 +128,11 @@ func TestFitGivesTheCentreOffTheAxis(t *testing.T) {
 	long := math.Hypot(normal[0], normal[2])
 	u := [3]float64{normal[2] / long, 0, -normal[0] / long}
 	v := [3]float64{normal[1] * u[2], normal[2]*u[0] - normal[0]*u[2], -normal[1] * u[0]}
-	pose := Pose{T: [3]float64{20, -35, 220}}
+	pose := lens.Pose{T: [3]float64{20, -35, 220}}
 	for i := range 3 { // the example's normal points away from the camera, and so does its v from our up
 		pose.R[i] = [3]float64{u[i], -v[i], -normal[i]}
 	}
-	w := exact(threeCircles(), Camera{Focal: 3000, X: 2016, Y: 1512, HalfDiagonal: 2520}, pose)
+	w := exact(threeCircles(), lens.Camera{Focal: 3000, X: 2016, Y: 1512, HalfDiagonal: 2520}, pose)
 	f := w.fit()
 	f.traces = w.circles(120, none)
 	require.NoError(t, f.solve(10))
@@ -152,7 +154,7 @@ func TestFitGivesTheCentreOffTheAxis(t *testing.T) {
 func TestFitFindsTheLensFromTheRings(t *testing.T) {
 	const tolMM = 0.005
 	for _, k1 := range []float64{-0.06, 0.06} {
-		w := exact(target.Default(), Camera{Focal: 3000, X: 2016, Y: 1512, K1: k1, HalfDiagonal: 2520}, tilted(0.5, 120))
+		w := exact(target.Default(), lens.Camera{Focal: 3000, X: 2016, Y: 1512, K1: k1, HalfDiagonal: 2520}, tilted(0.5, 120))
 		w.pose.T[0], w.pose.T[1] = 30, -20
 		f := w.fit()
 		f.Camera.K1, f.priors.Camera.K1 = 0, 0
@@ -170,7 +172,7 @@ func TestFitFindsTheLensFromTheRings(t *testing.T) {
 // the biweight leaves them out.
 func TestOutliersDoNotPullTheFit(t *testing.T) {
 	const tolMM = 2e-3
-	w := exact(target.Default(), Camera{Focal: 3000, X: 2016, Y: 1512, HalfDiagonal: 2520}, tilted(0.5, 120))
+	w := exact(target.Default(), lens.Camera{Focal: 3000, X: 2016, Y: 1512, HalfDiagonal: 2520}, tilted(0.5, 120))
 	f := w.fit()
 	f.traces = append(w.circles(180, none), w.bar(20, none)...)
 	rng := rand.New(rand.NewPCG(5, 6))
@@ -201,7 +203,7 @@ func drawn(rng *rand.Rand, prior truth, noise float64) (truth, *Fit) {
 	for i := range w.off {
 		w.off[i] = f.offU(i) * rng.NormFloat64()
 	}
-	f.Camera, f.Pose = w.camera, w.pose.rotated([3]float64{0.01, -0.01, 0.005}) // finding the way there is not what is tried here
+	f.Camera, f.Pose = w.camera, w.pose.Rotated([3]float64{0.01, -0.01, 0.005}) // finding the way there is not what is tried here
 	error := func() float64 { return noise * rng.NormFloat64() }
 	f.traces = append(w.circles(120, error), w.bar(24, error)...)
 	return w, f
@@ -216,13 +218,13 @@ func TestCovarianceIsTheScatterOfAMonteCarloTrial(t *testing.T) {
 	const tolShare = 0.25
 	for name, tilt := range map[string]float64{"square": 0.15, "tilted": 0.6} {
 		rng := rand.New(rand.NewPCG(7, 8))
-		prior := exact(target.Default(), Camera{Focal: 3000, X: 2016, Y: 1512, HalfDiagonal: 2520}, tilted(tilt, 110))
+		prior := exact(target.Default(), lens.Camera{Focal: 3000, X: 2016, Y: 1512, HalfDiagonal: 2520}, tilted(tilt, 110))
 		prior.pose.T[0], prior.pose.T[1] = 12, -9
 		var scatter, stated [2]float64
 		for range trials {
 			w, f := drawn(rng, prior, noise)
 			require.NoError(t, f.solve(4))
-			require.NoError(t, f.covariance())
+			require.NoError(t, f.SetCovariance())
 			px := w.camera.Project(w.pose, 1.2, 0.8)
 			right, up := f.At(px, 0)
 			cov := f.Covariance(px, 0)
@@ -242,10 +244,10 @@ func TestCovarianceIsTheScatterOfAMonteCarloTrial(t *testing.T) {
 // oneFit is a fit with noise, its covariance known.
 func oneFit(t *testing.T) (*Fit, conic.Point) {
 	t.Helper()
-	prior := exact(target.Default(), Camera{Focal: 3000, X: 2016, Y: 1512, HalfDiagonal: 2520}, tilted(0.5, 110))
+	prior := exact(target.Default(), lens.Camera{Focal: 3000, X: 2016, Y: 1512, HalfDiagonal: 2520}, tilted(0.5, 110))
 	w, f := drawn(rand.New(rand.NewPCG(9, 10)), prior, 0.4)
 	require.NoError(t, f.solve(4))
-	require.NoError(t, f.covariance())
+	require.NoError(t, f.SetCovariance())
 	return f, w.camera.Project(w.pose, 1.2, 0.8)
 }
 
@@ -273,13 +275,13 @@ func TestPartsSumToCovariance(t *testing.T) {
 // uncertainty from edges (JCGM 100, 4.2.3).
 func TestEdgesShareFallsWithTheRootOfTheirNumber(t *testing.T) {
 	edges := func(n int) float64 {
-		w := exact(target.Default(), Camera{Focal: 3000, X: 2016, Y: 1512, HalfDiagonal: 2520}, tilted(0.3, 110))
+		w := exact(target.Default(), lens.Camera{Focal: 3000, X: 2016, Y: 1512, HalfDiagonal: 2520}, tilted(0.3, 110))
 		f := w.fit()
 		rng := rand.New(rand.NewPCG(11, 12))
 		f.traces = w.circles(n, func() float64 { return 0.4 * rng.NormFloat64() })
 		f.traces = append(f.traces, w.bar(24, none)...)
 		require.NoError(t, f.solve(4))
-		require.NoError(t, f.covariance())
+		require.NoError(t, f.SetCovariance())
 		part := f.Parts(f.Pixel(0, 0), 0)[0]
 		require.Equal(t, "A", part.Evaluation)
 		return math.Sqrt(part.Covariance[0][0] + part.Covariance[1][1])
@@ -292,12 +294,12 @@ func TestOneRingIsStatedAsFarLessCertain(t *testing.T) {
 	radius := func(rings ...float64) float64 {
 		spec := target.Default()
 		spec.RingsMM = rings
-		w := exact(spec, Camera{Focal: 900, X: 600, Y: 450, HalfDiagonal: 750}, tilted(0.5, 45))
+		w := exact(spec, lens.Camera{Focal: 900, X: 600, Y: 450, HalfDiagonal: 750}, tilted(0.5, 45))
 		f := w.fit()
 		rng := rand.New(rand.NewPCG(13, 14))
 		f.traces = w.circles(180, func() float64 { return 0.2 * rng.NormFloat64() })
 		require.NoError(t, f.solve(6))
-		require.NoError(t, f.covariance())
+		require.NoError(t, f.SetCovariance())
 		cov := f.Covariance(f.Pixel(0, 0), 0)
 		return math.Sqrt(cov[0][0] + cov[1][1])
 	}
@@ -311,14 +313,14 @@ func TestOneRingIsStatedAsFarLessCertain(t *testing.T) {
 func TestEdgesShareOfOneCircleIsTheClosedForm(t *testing.T) {
 	spec := target.Default()
 	spec.RingsMM = []float64{12}
-	w := exact(spec, Camera{Focal: 60000, X: 600, Y: 450, HalfDiagonal: 750}, tilted(0.05, 3000))
+	w := exact(spec, lens.Camera{Focal: 60000, X: 600, Y: 450, HalfDiagonal: 750}, tilted(0.05, 3000))
 	f := w.fit()
 	f.Pose = w.pose // a tele lens sees no tilt: start where it is
 	const n, sigma = 360, 0.3
 	rng := rand.New(rand.NewPCG(15, 16))
 	f.traces = w.circles(n, func() float64 { return sigma * rng.NormFloat64() })
 	require.NoError(t, f.solve(4))
-	require.NoError(t, f.covariance())
+	require.NoError(t, f.SetCovariance())
 	cov := f.Parts(f.Pixel(0, 0), 0)[0].Covariance
 	want := sigma / 20 * math.Sqrt(2.0/n) // 20 px/mm
 	assert.InEpsilon(t, want, math.Sqrt(cov[0][0]), 0.25)
@@ -336,7 +338,7 @@ func TestAFitOfTheMirroredTiltIsFoundOut(t *testing.T) {
 		tol    = 0.05 // mm: 3 degrees of tilt; the mirror image lies 10 to 20 degrees off
 	)
 	for _, toward := range []float64{0, 120, 240} {
-		fit, cam := found(t, view{tilt: 3.5, toward: toward, roll: 260, width: 647, height: 863, pxPerMM: 12, aimX: -180, aimY: -10, focal35: 50})
+		fit, cam := found(t, scenes.View{Tilt: 3.5, Toward: toward, Roll: 260, Width: 647, Height: 863, PxPerMM: 12, AimX: -180, AimY: -10, Focal35: 50})
 		x, y := cam.Project(2, 2.8, height)
 		off := func(f *Fit) float64 {
 			right, up := f.At(conic.Point{X: x, Y: y}, height)
@@ -345,6 +347,6 @@ func TestAFitOfTheMirroredTiltIsFoundOut(t *testing.T) {
 		mirrored := fit.restarts()[0]
 		require.NoError(t, mirrored.solve(5))
 		require.Greater(t, off(mirrored), 2*tol, "toward %v: it must settle on the mirror image", toward)
-		assert.Less(t, off(mirrored.plainer()), tol, "toward %v", toward)
+		assert.Less(t, off(mirrored.BetterTilt()), tol, "toward %v", toward)
 	}
 }

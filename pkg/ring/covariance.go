@@ -16,7 +16,7 @@ const rollU = 2 * math.Pi / 180
 // covariance of all parameters at the optimum. Neighbouring places on a ring
 // share blur, texture and lens, so each group's information is divided by how
 // long its residuals stay alike (JCGM 100 asks that correlation be counted).
-func (f *Fit) covariance() error {
+func (f *Fit) SetCovariance() error {
 	inflation := f.inflation()
 	for g := range f.spread {
 		f.spread[g] *= math.Sqrt(inflation[g])

@@ -5,6 +5,8 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"burngauge.dev/burngauge/pkg/lens"
+	"burngauge.dev/burngauge/pkg/raster"
 	"burngauge.dev/burngauge/pkg/stat"
 	"burngauge.dev/burngauge/pkg/target"
 )
@@ -17,14 +19,14 @@ import (
 // of phone cameras, with that knowledge's own uncertainty.
 type Fit struct {
 	Spec   target.Spec
-	Camera Camera
-	Pose   Pose    // mm
-	Sign   float64 // -1: lines darker than what they are printed on, +1: lighter
+	Camera lens.Camera
+	Pose   lens.Pose // mm
+	Sign   float64   // -1: lines darker than what they are printed on, +1: lighter
 
-	raster  *Raster
+	raster  *raster.Raster
 	looked  map[group]int   // places looked at, of each curve
 	noise   map[int]float64 // slope of noise and texture about each ring
-	priors  Priors
+	priors  lens.Priors
 	off     []float64 // departures of the print from the spec: each ring's radius, the rim's, then the index bar's (see barParameters)
 	traces  []trace
 	weights []float64 // of each trace, 0..1
@@ -61,7 +63,7 @@ func (f *Fit) parameters() int { return cameraParameters + len(f.off) }
 // moved is the fit's state after the parameters change by d.
 func (f *Fit) moved(d []float64) *Fit {
 	g := f.clone()
-	g.Pose = f.Pose.rotated([3]float64{d[0], d[1], d[2]})
+	g.Pose = f.Pose.Rotated([3]float64{d[0], d[1], d[2]})
 	for i := range 3 {
 		g.Pose.T[i] += d[3+i] * f.Pose.T[2]
 	}

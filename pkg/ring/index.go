@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"burngauge.dev/burngauge/pkg/conic"
+	"burngauge.dev/burngauge/pkg/raster"
 	"burngauge.dev/burngauge/pkg/stat"
 )
 
@@ -38,29 +39,29 @@ func (f *Fit) barEnds() (from, to float64) {
 // The index bar's evidence is its contrast, relative to the light around it,
 // in the weakest of its bands, and by how much it stands out from every other
 // direction.
-type indexEvidence struct {
-	angle    float64 // radians, counter-clockwise from the pose's up
-	contrast float64 // fraction
-	rival    float64 // best contrast elsewhere
+type IndexEvidence struct {
+	Angle    float64 // radians, counter-clockwise from the pose's up
+	Contrast float64 // fraction
+	Rival    float64 // best contrast elsewhere
 }
 
-// clear tells whether a bar is there, and only one.
-func (e indexEvidence) clear() bool {
-	return e.contrast > leastIndex && e.contrast > leastIndexLead*e.rival
+// Clear says whether a bar is there, and only one.
+func (e IndexEvidence) Clear() bool {
+	return e.Contrast > leastIndex && e.Contrast > leastIndexLead*e.Rival
 }
 
 const (
 	barBands       = 5
-	fineAngles     = 480 // a quarter of the narrowest bar seen so far from the centre
-	coarseAngles   = 200
+	FineAngles     = 480 // a quarter of the narrowest bar seen so far from the centre
+	CoarseAngles   = 200
 	leastIndex     = 0.05 // contrast; lines under tape are specified from 15 %
 	leastIndexLead = 1.35 // over the best elsewhere
 )
 
-// findIndex looks all round for the bar, in so many directions.
-func (f *Fit) findIndex(indexAngles int) indexEvidence {
+// FindIndex looks all round for the bar, in so many directions.
+func (f *Fit) FindIndex(indexAngles int) IndexEvidence {
 	scores := make([]float64, indexAngles)
-	inBands(indexAngles, func(from, to int) {
+	raster.InBands(indexAngles, func(from, to int) {
 		for i := from; i < to; i++ {
 			scores[i] = f.barContrast(2 * math.Pi * float64(i) / float64(indexAngles))
 		}
@@ -79,7 +80,7 @@ func (f *Fit) findIndex(indexAngles int) indexEvidence {
 			rival = s
 		}
 	}
-	return indexEvidence{angle: f.centredAngle(scores, at), contrast: scores[at], rival: rival}
+	return IndexEvidence{Angle: f.centredAngle(scores, at), Contrast: scores[at], Rival: rival}
 }
 
 // centredAngle is the middle of the peak at half its height.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"burngauge.dev/burngauge/pkg/conic"
+	"burngauge.dev/burngauge/pkg/lens"
 )
 
 // plainer is the fit, or one that explains the same edges better, or as well by
@@ -15,7 +16,7 @@ import (
 // only come back to the tilt that was there, all edges bring it back to the fit
 // that was there: in the five such of 127 fits of simulated photos within 0.3
 // degrees and 0.006 mm.
-func (f *Fit) plainer() *Fit {
+func (f *Fit) BetterTilt() *Fit {
 	if f.Circles() < 2 {
 		return f
 	}
@@ -80,9 +81,9 @@ func (f *Fit) restarts() []*Fit {
 	if err != nil {
 		return nil
 	}
-	cameras := []Camera{f.Camera}
+	cameras := []lens.Camera{f.Camera}
 	if square(f.prior()[:4]) > strained {
-		cameras = f.priors.cameras()
+		cameras = f.priors.Cameras()
 	}
 	up := f.Pixel(0, f.Spec.OuterRadius())
 	var out []*Fit
@@ -93,8 +94,8 @@ func (f *Fit) restarts() []*Fit {
 		}
 		for _, pose := range poses {
 			g := f.clone()
-			g.Camera, g.Pose = camera, posed(pose.Normal, pose.Centre)
-			if camera == f.Camera && g.Pose.facing(f.Pose) < leastTurn {
+			g.Camera, g.Pose = camera, lens.NewPose(pose.Normal, pose.Centre)
+			if camera == f.Camera && g.Pose.AngleTo(f.Pose) < leastTurn {
 				continue
 			}
 			x, y := g.At(up, 0)
@@ -106,7 +107,7 @@ func (f *Fit) restarts() []*Fit {
 }
 
 // outerEllipse is the image of the outer circle that a camera gives.
-func (f *Fit) outerEllipse(camera Camera) (conic.Ellipse, error) {
+func (f *Fit) outerEllipse(camera lens.Camera) (conic.Ellipse, error) {
 	const n = 60
 	points := make([]conic.Point, n)
 	for i := range points {
@@ -120,27 +121,3 @@ func (f *Fit) outerEllipse(camera Camera) (conic.Ellipse, error) {
 // the present one, read back from its own ellipse. In right fits of simulated
 // photos that one lies within 1.6 degrees, the mirror image 2.4 to 84 degrees off.
 const leastTurn = 2 * math.Pi / 180
-
-// facing is the angle between two poses' facing directions.
-func (p Pose) facing(q Pose) float64 {
-	var dot float64
-	for i := range 3 {
-		dot += p.R[i][2] * q.R[i][2]
-	}
-	return math.Acos(max(-1, min(1, dot)))
-}
-
-// cameras are those that the fit may start from: the one known from EXIF, or
-// the main lens of a phone and its longer ones.
-func (p Priors) cameras() []Camera {
-	if p.LogFocalU < focalUnknownU {
-		return []Camera{p.Camera}
-	}
-	var out []Camera
-	for _, focal35 := range []float64{focalUnknown, 50, 75} {
-		c := p.Camera
-		c.Focal *= focal35 / focalUnknown
-		out = append(out, c)
-	}
-	return out
-}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"burngauge.dev/burngauge/pkg/conic"
+	"burngauge.dev/burngauge/pkg/lens"
 )
 
 // Pixel maps a place on the target (right, up, mm) to the upright photo.
@@ -31,8 +32,8 @@ func (f *Fit) PxPerMM() float64 {
 
 // Surface is a plane that lies over the rings' plane, as the camera sees it.
 type Surface struct {
-	camera Camera
-	pose   Pose
+	camera lens.Camera
+	pose   lens.Pose
 }
 
 // Tape is the tape's surface.

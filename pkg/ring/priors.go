@@ -1,67 +1,6 @@
 package ring
 
-import (
-	"math"
-
-	"burngauge.dev/burngauge/pkg/photo"
-)
-
-// Priors is what is known of the camera before the target is looked at.
-type Priors struct {
-	Camera     Camera
-	LogFocalU  float64 // standard uncertainty of the focal length's logarithm
-	PrincipalU float64 // px
-	K1U        float64
-}
-
-// Standard uncertainties of what is known of phone cameras. The focal length
-// in EXIF is rounded to whole millimetres (1.9 % at 26 mm) and off by 8 % for
-// pictures cropped to 16:9; without EXIF main lenses of phones lie between 22
-// and 30 mm, second lenses at 50 to 80. Distortion is corrected in the phone
-// to some per cent of the half diagonal. Common practice, no source.
-const (
-	focalKnownU    = 0.05
-	focalUnknownU  = 0.25
-	focalUnknown   = 27.0 // mm, 35 mm equivalent
-	principalU     = 0.01 // of the diagonal
-	principalOpenU = 0.05
-	distortionU    = 0.03
-	diagonal35     = 43.266615 // mm, of the 36 x 24 mm frame
-
-	// Of a picture cut out by hand neither is known: half the diagonal cut away
-	// doubles the focal length told by the diagonal, and the lens's axis may lie
-	// near the cut picture's edge.
-	focalCroppedU     = 0.5
-	principalCroppedU = 0.25
-)
-
-// newPriors says what is known of the camera that took the photo.
-func newPriors(ph *photo.Photo) Priors {
-	diagonal := math.Hypot(float64(ph.Image.Width), float64(ph.Image.Height))
-	p := Priors{
-		Camera: Camera{
-			Focal: focalUnknown / diagonal35 * diagonal,
-			X:     float64(ph.Image.Width-1) / 2, Y: float64(ph.Image.Height-1) / 2,
-			HalfDiagonal: diagonal / 2,
-		},
-		LogFocalU: focalUnknownU, PrincipalU: principalOpenU * diagonal, K1U: distortionU,
-	}
-	focal, known := ph.FocalPx()
-	switch {
-	case ph.Image.Cropped():
-		p = p.cropped()
-	case known:
-		p.Camera.Focal, p.LogFocalU, p.PrincipalU = focal, focalKnownU, principalU*diagonal
-	}
-	return p
-}
-
-// cropped are the priors of a picture that was cut out of another.
-func (p Priors) cropped() Priors {
-	p.LogFocalU = max(p.LogFocalU, focalCroppedU)
-	p.PrincipalU = max(p.PrincipalU, principalCroppedU*2*p.Camera.HalfDiagonal)
-	return p
-}
+import "math"
 
 // unheld is the finished fit, fitted once more as if the picture had been cut
 // out of another. Two circles or more tell the perspective themselves, and a cut
@@ -70,14 +9,14 @@ func (p Priors) cropped() Priors {
 // up to 0.5 mm. Of whole photos the errors stay and the radii grow, by up to 7 % in
 // a set's median. What is known of the camera has told the tilt from its mirror
 // image before.
-func (f *Fit) unheld() *Fit {
+func (f *Fit) FreeCamera() *Fit {
 	if f.Circles() < 2 {
 		return f
 	}
 	g := f.clone()
-	g.priors = f.priors.cropped()
+	g.priors = f.priors.Cropped()
 	if square(f.prior()) > heldStrain {
-		if h := g.anew(); h != nil {
+		if h := g.traceAgain(); h != nil {
 			return h
 		}
 	}
@@ -94,17 +33,17 @@ func (f *Fit) unheld() *Fit {
 const heldStrain = 7
 
 // anew traces and fits all once more from where the fit is.
-func (f *Fit) anew() *Fit {
+func (f *Fit) traceAgain() *Fit {
 	g := f.clone()
 	g.looked, g.noise = map[group]int{}, map[int]float64{}
-	if g.refine() != nil || !f.Indexed {
+	if g.Refine() != nil || !f.Indexed {
 		return nil
 	}
-	index := g.findIndex(fineAngles)
-	if !index.clear() {
+	index := g.FindIndex(FineAngles)
+	if !index.Clear() {
 		return nil
 	}
-	if g = g.withIndex(index); !g.Indexed {
+	if g = g.WithIndex(index); !g.Indexed {
 		return nil
 	}
 	return g

@@ -3,14 +3,18 @@ package ring
 import (
 	"math"
 
+	"burngauge.dev/burngauge/pkg/lens"
 	"burngauge.dev/burngauge/pkg/photo"
+	"burngauge.dev/burngauge/pkg/raster"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
-// startFit is a fit before anything is traced.
-func startFit(spec target.Spec, priors Priors, fr frame) *Fit {
+// Start is a fit before anything is traced: the spec's rings where the pose (mm)
+// has them before the camera that is known, their lines lighter than what they
+// are printed on (sign +1) or darker (-1).
+func Start(spec target.Spec, priors lens.Priors, pose lens.Pose, sign float64) *Fit {
 	return &Fit{
-		Spec: spec, Camera: priors.Camera, Pose: fr.pose, Sign: fr.sign, priors: priors,
+		Spec: spec, Camera: priors.Camera, Pose: pose, Sign: sign, priors: priors,
 		off:    make([]float64, len(spec.RingsMM)+1+barParameters),
 		looked: map[group]int{}, noise: map[int]float64{},
 	}
@@ -21,9 +25,9 @@ func (f *Fit) extent() float64 {
 	return max(f.Spec.OuterRadius()+f.Spec.Index.ToMM, f.Spec.RimMM/2)
 }
 
-// cut takes the part of the photo that the target is on, reduced so that a
+// Cut takes the part of the photo that the target is on, reduced so that a
 // line stays at least 6 px wide.
-func (f *Fit) cut(ph *photo.Photo) {
+func (f *Fit) Cut(im photo.Image) {
 	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
 	for a := range 16 {
 		s, c := math.Sincos(2 * math.Pi * float64(a) / 16)
@@ -36,8 +40,8 @@ func (f *Fit) cut(ph *photo.Photo) {
 	}
 	clamp := func(v float64, hi int) int { return int(max(0, min(v, float64(hi)))) }
 	factor := min(max(int(f.Spec.LineMM*f.PxPerMM()/6), 1), 4)
-	w, h := ph.Image.Width, ph.Image.Height
-	f.raster = newRaster(ph.Image, clamp(x0, w), clamp(y0, h), clamp(x1+1, w), clamp(y1+1, h), factor)
+	w, h := im.Width, im.Height
+	f.raster = raster.New(im, clamp(x0, w), clamp(y0, h), clamp(x1+1, w), clamp(y1+1, h), factor)
 }
 
 // gap is the smallest distance in mm between neighbouring rings, or from the
@@ -50,9 +54,9 @@ func (f *Fit) gap() float64 {
 	return gap
 }
 
-// refine traces and fits in turn, looking less far each time, and keeps what
+// Refine traces and fits in turn, looking less far each time, and keeps what
 // is really seen.
-func (f *Fit) refine() error {
+func (f *Fit) Refine() error {
 	reach := min(0.42*f.gap(), 0.11*f.Spec.OuterRadius())
 	f.stepU = stepBiasPx / f.PxPerMM()
 	for pass := range 3 {
@@ -103,7 +107,7 @@ func (f *Fit) traceAll(reach float64) {
 func (f *Fit) dropUnseen() {
 	var kept []trace
 	for _, t := range f.traces {
-		if f.seen(group{t.kind, t.which}) >= leastSeen {
+		if f.seen(group{t.kind, t.which}) >= LeastSeen {
 			kept = append(kept, t)
 		}
 	}
@@ -111,8 +115,8 @@ func (f *Fit) dropUnseen() {
 	f.weights = nil
 }
 
-// leastSeen is the fraction of a ring that must be seen beyond chance.
-const leastSeen = 0.15
+// LeastSeen is the fraction of a ring that must be seen beyond chance.
+const LeastSeen = 0.15
 
 // sane tells whether the fit is still a picture of the target: its centre on
 // the photo, its plane in front of the camera and not edge-on.
@@ -122,8 +126,8 @@ func (f *Fit) sane() bool {
 	return f.raster.Contains(c) && f.Pose.Tilt() < 80*math.Pi/180 && size > 5 && size < 1e5
 }
 
-// arc is the fraction of ring k on which its line is seen where the fit has it.
-func (f *Fit) arc(k int) float64 { return f.seen(group{lineFeature, k}) }
+// Arc is the fraction of ring k on which its line is seen where the fit has it.
+func (f *Fit) Arc(k int) float64 { return f.seen(group{lineFeature, k}) }
 
 // seen is the fraction of a curve whose edge lies where the fit has it, less
 // what would lie there by chance.
@@ -152,4 +156,13 @@ func (f *Fit) Circles() int {
 }
 
 // RimOnly tells whether the rim is the only circle the fit rests on.
-func (f *Fit) RimOnly() bool { return f.Circles() == 1 && f.ringsSeen() == 0 }
+func (f *Fit) RimOnly() bool { return f.Circles() == 1 && f.RingsSeen() == 0 }
+
+// RimArc is the fraction of the round edge that is seen where the fit has it.
+func (f *Fit) RimArc() float64 { return f.seen(group{rimFeature, 0}) }
+
+// On is the fit to be looked at on another cut-out of the photo.
+func (f *Fit) On(r *raster.Raster) *Fit {
+	f.raster = r
+	return f
+}

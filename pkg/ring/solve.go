@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"burngauge.dev/burngauge/pkg/raster"
 	"burngauge.dev/burngauge/pkg/stat"
 )
 
@@ -111,7 +112,7 @@ func (f *Fit) jacobian(m int) *mat.Dense {
 	n := f.parameters()
 	jac := mat.NewDense(m, n, nil)
 	steps := f.steps()
-	inBands(n, func(from, to int) {
+	raster.InBands(n, func(from, to int) {
 		a, b := make([]float64, m), make([]float64, m)
 		d := make([]float64, n)
 		for j := from; j < to; j++ {

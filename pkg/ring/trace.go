@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"burngauge.dev/burngauge/pkg/conic"
+	"burngauge.dev/burngauge/pkg/raster"
 	"burngauge.dev/burngauge/pkg/stat"
 )
 
@@ -54,7 +55,7 @@ type curve struct {
 // of every third of five: closer ones would only repeat the same light.
 func (f *Fit) cross(c curve) []path {
 	raw := make([]path, c.n)
-	inBands(c.n, func(from, to int) {
+	raster.InBands(c.n, func(from, to int) {
 		for i := from; i < to; i++ {
 			raw[i] = f.walk(c, i)
 		}

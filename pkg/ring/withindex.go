@@ -4,14 +4,15 @@ import (
 	"math"
 
 	"burngauge.dev/burngauge/pkg/conic"
+	"burngauge.dev/burngauge/pkg/lens"
 )
 
-// withIndex turns the fit to the index bar and takes its sides into the fit.
+// WithIndex turns the fit to the index bar and takes its sides into the fit.
 // One circle alone leaves two tilts possible; each is tried, and the one in
 // which the bar fits is kept.
-func (f *Fit) withIndex(index indexEvidence) *Fit {
+func (f *Fit) WithIndex(index IndexEvidence) *Fit {
 	turned := f.clone()
-	turned.Pose = f.Pose.Turned(index.angle)
+	turned.Pose = f.Pose.Turned(index.Angle)
 	starts := []*Fit{turned}
 	if f.Circles() == 1 {
 		starts = append(starts, f.twins()...)
@@ -20,7 +21,7 @@ func (f *Fit) withIndex(index indexEvidence) *Fit {
 	bestCost := math.Inf(1)
 	for _, start := range starts {
 		g, cost := start.fitIndex()
-		if g == nil || (f.Circles() == 1 && (cost > mostMisfit || g.barContrast(0) < barStays*index.contrast)) {
+		if g == nil || (f.Circles() == 1 && (cost > mostMisfit || g.barContrast(0) < barStays*index.Contrast)) {
 			continue // the bar alone fixes the perspective: it must fit
 		}
 		if cost < bestCost {
@@ -60,9 +61,9 @@ func (f *Fit) twins() []*Fit {
 	}
 	for _, pose := range poses {
 		g := f.clone()
-		g.Pose, g.Camera = posed(pose.Normal, pose.Centre), f.priors.Camera
-		index := g.findIndex(fineAngles)
-		g.Pose = g.Pose.Turned(index.angle)
+		g.Pose, g.Camera = lens.NewPose(pose.Normal, pose.Centre), f.priors.Camera
+		index := g.FindIndex(FineAngles)
+		g.Pose = g.Pose.Turned(index.Angle)
 		out = append(out, g)
 	}
 	return out

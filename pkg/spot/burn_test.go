@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"burngauge.dev/burngauge/pkg/locate"
 	"burngauge.dev/burngauge/pkg/photo"
 	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/ring"
@@ -40,8 +41,8 @@ func looked(t *testing.T, change func(s *rehearsal.Scene)) *ring.Fit {
 		ph.Pix[3*k], ph.Pix[3*k+1], ph.Pix[3*k+2] = img.Pix[4*k+2], img.Pix[4*k+1], img.Pix[4*k]
 	}
 	ph.Facts = photo.Facts{Width: width, Height: height, Focal35MM: 26, HasEXIF: true}
-	fit, err := ring.Find(ph, target.Default(), ring.Options{})
-	require.NoError(t, err)
+	fit, sighting := locate.Target(ph, target.Default(), locate.Options{})
+	require.NotNil(t, fit, "failure %d", sighting.Failure)
 	return fit
 }
 

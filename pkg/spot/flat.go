@@ -3,6 +3,7 @@ package spot
 import (
 	"math"
 
+	"burngauge.dev/burngauge/pkg/raster"
 	"burngauge.dev/burngauge/pkg/ring"
 )
 
@@ -37,7 +38,7 @@ func flatten(f *ring.Fit, right, up, half, step float64) *flat {
 	return p
 }
 
-func (p *flat) fill(tape ring.Surface, raster *ring.Raster, i, j, fine int) {
+func (p *flat) fill(tape ring.Surface, raster *raster.Raster, i, j, fine int) {
 	var sum [4]float64
 	for a := range fine {
 		for b := range fine {

@@ -1,0 +1,40 @@
+package cause
+
+import (
+	"fmt"
+
+	"burngauge.dev/burngauge/pkg/ellipse"
+	"burngauge.dev/burngauge/pkg/locate"
+	"burngauge.dev/burngauge/pkg/raster"
+	"burngauge.dev/burngauge/pkg/refusal"
+)
+
+func cutOff(side string) *refusal.Refusal {
+	where := map[string]string{"left": "at the left", "right": "at the right", "top": "at the top", "bottom": "at the bottom"}[side]
+	return refusal.New(refusal.CutOff, fmt.Sprintf("the target is cut off %s: step back or move the phone until all of it is in the picture, and take it again", where))
+}
+
+// cutConcentric names the side of the photo at which rings of the spec's ratios
+// run out of it, "" when none do. They must be larger than least, px, and two
+// lines of more, which have one ratio only, as large as a target should be.
+func (e explainer) cutConcentric(least float64) string {
+	w, h := e.Photo.Image.Width, e.Photo.Image.Height
+	short := float64(min(w, h))
+	for _, r := range ellipse.ConcentricLines(append(e.Edges.RunningOut(w, h), e.Ellipses...), ellipse.LeastArc) {
+		fitting, scale := r.Match(e.Spec.RingsMM)
+		if fitting < len(r) {
+			continue
+		}
+		outer := r[0].Ellipse
+		grow := e.Spec.OuterRadius() / scale / outer.A
+		outer.A, outer.B = outer.A*grow, outer.B*grow
+		smallest := locate.LeastSize / 2 * short
+		if fitting < min(ellipse.LeastConcentric, len(e.Spec.RingsMM)) {
+			smallest = ellipse.LargestThing / 2 * short
+		}
+		if side, share := raster.Outside(outer.At, w, h); share > locate.MostCut && outer.A > max(least, smallest) {
+			return side
+		}
+	}
+	return ""
+}

@@ -1,0 +1,38 @@
+package cause
+
+import (
+	"math"
+
+	"burngauge.dev/burngauge/pkg/conic"
+	"burngauge.dev/burngauge/pkg/ellipse"
+	"burngauge.dev/burngauge/pkg/locate"
+)
+
+// shines tells whether something round and large enough for a target is burnt
+// out.
+func (e explainer) shines() bool {
+	short := e.ShortSide()
+	return e.any(0.06*short, func(c ellipse.Candidate) bool { return e.shineIn(c.Ellipse) > locate.MostGlare })
+}
+
+// shineIn is the share of an ellipse's inside that is burnt out.
+func (e explainer) shineIn(el conic.Ellipse) float64 {
+	im := e.Photo.Image
+	bright, n := 0, 0
+	for i := range 24 {
+		for _, r := range [...]float64{0.1, 0.3, 0.5, 0.7, 0.85} {
+			inner := el
+			inner.A, inner.B = r*el.A, r*el.B
+			p := inner.At(2 * math.Pi * float64(i) / 24)
+			x, y := int(p.X+0.5), int(p.Y+0.5)
+			if x < 0 || y < 0 || x >= im.Width || y >= im.Height {
+				continue
+			}
+			n++
+			if k := 3 * (y*im.Width + x); im.Pix[k] >= 250 && im.Pix[k+1] >= 250 && im.Pix[k+2] >= 250 {
+				bright++
+			}
+		}
+	}
+	return float64(bright) / float64(max(n, 1))
+}

@@ -1,0 +1,77 @@
+package ring
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"burngauge.dev/burngauge/pkg/conic"
+	"burngauge.dev/burngauge/pkg/lens"
+	"burngauge.dev/burngauge/pkg/rehearsal"
+	"burngauge.dev/burngauge/pkg/ring/scenes"
+	"burngauge.dev/burngauge/pkg/target"
+)
+
+// tilted is a target seen from distance d (mm), its normal turned by tilt
+// (radians) about the picture's x axis.
+func tilted(tilt, d float64) lens.Pose {
+	return lens.NewPose([3]float64{0, -math.Sin(tilt), -math.Cos(tilt)}, [3]float64{0, 0, d})
+}
+
+// found is the finished fit of a rendered target, begun where the simulated
+// camera shows its outer ring.
+func found(t *testing.T, v scenes.View) (*Fit, *rehearsal.Camera) {
+	t.Helper()
+	ph, cam := scenes.Take(v)
+	spec := v.Spec
+	if spec.RingsMM == nil {
+		spec = target.Default()
+	}
+	focal, _ := ph.FocalPx()
+	priors := lens.NewPriors(lens.Picture{Width: ph.Image.Width, Height: ph.Image.Height, FocalPx: focal})
+	f := Start(spec, priors, nearestPose(t, spec, priors.Camera, cam), -1)
+	f.Cut(ph.Image)
+	require.NoError(t, f.Refine())
+	index := f.FindIndex(FineAngles)
+	require.True(t, index.Clear())
+	f = f.WithIndex(index)
+	require.True(t, f.Indexed)
+	f = f.BetterTilt().FreeCamera()
+	require.NoError(t, f.SetCovariance())
+	return f, cam
+}
+
+// nearestPose is the pose, of the two in which a known camera may see the outer
+// ring, that shows the centre nearest to where the simulated one does.
+func nearestPose(t *testing.T, spec target.Spec, known lens.Camera, cam *rehearsal.Camera) lens.Pose {
+	t.Helper()
+	points := make([]conic.Point, 60)
+	for i := range points {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / 60)
+		points[i].X, points[i].Y = cam.Project(spec.OuterRadius()*c, spec.OuterRadius()*s, 0)
+	}
+	el, err := conic.FitDirect(points)
+	require.NoError(t, err)
+	poses, err := conic.CirclePoses(el, known.Focal, conic.Point{X: known.X, Y: known.Y}, spec.OuterRadius())
+	require.NoError(t, err)
+	x, y := cam.Project(0, 0, 0)
+	var best lens.Pose
+	nearest := math.Inf(1)
+	for _, p := range poses {
+		pose := lens.NewPose(p.Normal, p.Centre)
+		at := known.Project(pose, 0, 0)
+		if d := math.Hypot(at.X-x, at.Y-y); d < nearest {
+			best, nearest = pose, d
+		}
+	}
+	return best
+}
+
+// shift is how far the fit puts a place of the target, as the camera really
+// shows it, from where it is, mm.
+func shift(fit *Fit, cam *rehearsal.Camera, right, up float64) float64 {
+	x, y := cam.Project(right, up, 0)
+	r, u := fit.At(conic.Point{X: x, Y: y}, 0)
+	return math.Hypot(r-right, u-up)
+}
