@@ -19,7 +19,7 @@ import (
 // find is the fit of a photo's target, or the refusal.
 func find(ph *photo.Photo, spec target.Spec, opt locate.Options) (*ring.Fit, error) {
 	fit, sighting := locate.Target(ph, spec, opt)
-	if r := Of(sighting); r != nil {
+	if r := Of(sighting, DefaultSettings()); r != nil {
 		return fit, r
 	}
 	return fit, nil

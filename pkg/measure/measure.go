@@ -64,7 +64,7 @@ func File(path string, opt Options) Result {
 func Photo(ph *photo.Photo, opt Options) Result {
 	res := Result{Photo: ph, Target: opt.Target}
 	fit, sighting := locate.Target(ph, opt.Target, locate.Options{RollPhoto: opt.RollPhoto})
-	refused := cause.Of(sighting)
+	refused := cause.Of(sighting, cause.DefaultSettings())
 	if refused == nil {
 		res.ToPixel = func(right, up float64) (float64, float64) {
 			p := fit.Pixel(right, up)
