@@ -5,6 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"burngauge.dev/burngauge/pkg/decision"
 	"burngauge.dev/burngauge/pkg/lens"
 	"burngauge.dev/burngauge/pkg/raster"
 	"burngauge.dev/burngauge/pkg/stat"
@@ -22,6 +23,8 @@ type Fit struct {
 	Camera lens.Camera
 	Pose   lens.Pose // mm
 	Sign   float64   // -1: lines darker than what they are printed on, +1: lighter
+	// Log records the decisions about this fit; nil records nothing.
+	Log *decision.Log
 
 	raster  *raster.Raster
 	looked  map[group]int   // places looked at, of each curve
