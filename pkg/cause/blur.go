@@ -8,7 +8,7 @@ import (
 )
 
 // sharpest is the sigma in px of the small picture of the blur at the sharpest
-// tenth of the steps anywhere in it; 0 when it has too few steps to tell. Steps
+// tenth of the steps anywhere in it; 0 when it has too few steps to know. Steps
 // too blurred for a window of the small picture show in one of its halvings.
 func (e explainer) sharpest() float64 {
 	r := e.Small
@@ -38,9 +38,13 @@ func (e explainer) stepBlurs(r *raster.Raster) []float64 {
 }
 
 // stepBlur is the blur of the steepest step in one window, which must lie in its
-// middle: of a step at its side only a part of the height would be seen. A step's
-// blur is its height over its steepest slope (Gaussian: height / (sigma √2π)).
-// Light that fades over the whole window is no step.
+// middle third: of a step at its side only a part of the height would be seen.
+//
+// A step of height H blurred by a Gaussian of standard deviation σ is
+// H Φ(x/σ), whose steepest slope is H φ(0)/σ = H / (σ √2π). So σ = H / (slope √2π),
+// with H the difference between the lightest and the darkest pixel of the window,
+// and the slope by central differences. Light that fades over the whole window is
+// no step: false.
 func (e explainer) stepBlur(r *raster.Raster, x0, y0 int) (sigma float64, ok bool) {
 	window := e.set.Window
 	central := func(i int) bool { return i >= window/3 && i < window-window/3 }

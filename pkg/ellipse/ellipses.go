@@ -39,7 +39,9 @@ func (set *Settings) bestSupported(found []Candidate) []Candidate {
 	return found[:min(len(found), set.MostCandidates)]
 }
 
-// smoothArcs cuts a chain where it has a corner or bends the other way.
+// smoothArcs cuts a chain where it has a corner or bends the other way. The bend at
+// a place is the angle between the steps u to it and v from it, BendReach pixels
+// each: atan2(u × v, u · v). An ellipse bends to one side only.
 func (e *edgeMap) smoothArcs(chain []edgel) [][]edgel {
 	set, reach := e.set, e.set.BendReach
 	var out [][]edgel
@@ -126,7 +128,9 @@ func (e *edgeMap) along(el conic.Ellipse, tolerance float64) ([]conic.Point, flo
 	return points, float64(len(points)) / float64(n)
 }
 
-// nearest looks along the normal for an edge pixel with a matching gradient.
+// nearest looks along the normal (nx, ny), a unit vector, for an edge pixel with a
+// matching gradient g, |g · n| near 1, and gives the place of its edge nearest to
+// (x, y). The sign of g does not matter: a ring's two flanks rise and fall.
 func (e *edgeMap) nearest(x, y, nx, ny, tolerance float64) (conic.Point, bool) {
 	best, found := math.Inf(1), conic.Point{}
 	for t := -tolerance; t <= tolerance; t += e.set.AcrossStep {

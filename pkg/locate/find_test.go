@@ -42,7 +42,7 @@ func point(x, y float64) conic.Point { return conic.Point{X: x, Y: y} }
 const (
 	tolCentreMM = 0.05
 	tolIndexDeg = 0.5
-	tolTiltDeg  = 3 // rings seen squarely hardly tell their tilt from a lens's axis off the picture's middle
+	tolTiltDeg  = 3 // rings seen squarely hardly distinguish their tilt from a lens's axis off the picture's middle
 )
 
 func TestCentreIsFoundAtEveryTilt(t *testing.T) {

@@ -94,6 +94,7 @@ func outerOutside(f *ring.Fit, width, height int) (side string, share float64) {
 // spec does not have, or an index bar that does not belong to these rings.
 func (s *Sighting) doubts(f *ring.Fit) Failure {
 	log := s.log.About(f.Pixel(0, 0), "finished fit")
+	f.Log = log
 	if r, ok := f.UnknownLine(); ok {
 		s.RadiusMM = r
 		return UnknownLine

@@ -43,13 +43,12 @@ func (s *Sighting) best(opt Options, all []frame) Look {
 		if i >= s.set.MostFrames && best.Fit != nil && s.accepts(best, opt, nil) {
 			break
 		}
-		l, ok := s.lookAt(fr)
+		l, ok := s.lookAt(fr, i)
 		if ok {
 			s.about(l, i).Above("locate.Plainly", s.Score(l), s.set.Plainly, "no other frame is looked at")
 		}
 		if ok && (best.Fit == nil || s.rank(l) > s.rank(best)+s.set.ClearlyBetter) {
 			best = l
-			best.frame = i
 		}
 		if best.Fit != nil && s.Score(best) >= s.set.Plainly {
 			break
@@ -64,13 +63,14 @@ func (s *Sighting) about(l Look, frame int) *decision.Log {
 }
 
 // lookAt traces one frame at full size.
-func (s *Sighting) lookAt(fr frame) (Look, bool) {
+func (s *Sighting) lookAt(fr frame, number int) (Look, bool) {
 	f := ring.Start(s.Spec, s.Priors, fr.pose, fr.sign)
+	f.Log = s.log.About(f.Pixel(0, 0), "frame %d", number+1)
 	f.Cut(s.Photo.Image)
 	if err := f.Refine(); err != nil {
 		return Look{}, false
 	}
-	l := Look{Fit: f, First: fr.score, Rim: f.RimArc(), Index: f.FindIndex(ring.FineAngles)}
+	l := Look{Fit: f, frame: number, First: fr.score, Rim: f.RimArc(), Index: f.FindIndex(ring.FineAngles)}
 	for k := range s.Spec.RingsMM {
 		l.Lines += f.Arc(k) / float64(len(s.Spec.RingsMM))
 	}
