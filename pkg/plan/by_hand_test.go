@@ -34,7 +34,7 @@ func TestWalkPutsEachErrorOnItsMirror(t *testing.T) {
 	}
 }
 
-// The station of the next step alone is enough; what it needs next is told.
+// The station of the next step alone is enough; without it, it is asked for.
 func TestWalkAsksForItsOwnStationOnly(t *testing.T) {
 	b := simulated(t, 2, rehearsal.Easy)
 	p := made(t, Request{Style: StyleWalk, Report: &report.Report{LimitMM: 2, Expected: read(b).Expected}})
@@ -47,7 +47,14 @@ func TestWalkAsksForItsOwnStationOnly(t *testing.T) {
 	assert.Equal(t, "1", p.Turns[0].Mirror)
 }
 
-// The near/far example of section 7 of the check values, screws as fine as wanted.
+// nearFar is the example of two mirrors, near and far, of the optics bench: A = 400 mm
+// from mirror to mirror, B = 300 mm on to the near target and C = 900 mm from there to
+// the far one, screws as fine as wanted. With g₁, g₂ the turns of the beam at the mirrors
+//
+//	near = g₁ (A + B) + g₂ B,   far = g₁ (A + B + C) + g₂ (B + C).
+//
+// Screws 40 mm from the pivot with 0.5 mm of pitch turn the mirror by 12.5 mrad a turn,
+// the beam by 25.
 const nearFar = `name: near and far
 source: {at_mm: [-500, 0, 0], direction: [1, 0, 0]}
 mirrors:
@@ -58,8 +65,11 @@ target: {rides: head, at_mm: [0, 400, 0], normal: [-1, 0, 0], up: [0, 0, 1]}
 stations: {near: [300, 0], far: [1200, 0]}
 `
 
-// Walking the beam converges by 4/7 a cycle: from (2, 5) the near error goes
-// -0.107143, -0.061224, -0.034985, -0.019992 (section 7 of the check values).
+// Walking the beam, mirror 1 for near and mirror 2 for far, multiplies the error by
+// B (A + B + C)/((A + B)(B + C)) = 300·1600/(700·1200) = 4/7 a cycle: mirror 1 makes near 0
+// by g₁ = -near/(A + B), which leaves far; mirror 2 makes that 0 by g₂ = -far/(B + C), which
+// puts near at g₂ B. From (2, 5): far is 5 - 2·1600/700 = 3/7, near -300/1200 of that,
+// -0.107143; then 4/7 of it each time: -0.061224, -0.034985, -0.019992.
 func TestWalkConvergesByFourSevenths(t *testing.T) {
 	profile, err := machine.Parse("near-far.yaml", []byte(nearFar))
 	require.NoError(t, err)
@@ -88,8 +98,9 @@ func TestWalkConvergesByFourSevenths(t *testing.T) {
 	}
 }
 
-// Both screws at once are the worked ones of section 7: -2.5 and -0.8333 mrad, which
-// by the signs of this machine's mirrors are +0.1 and -1/30 turn of the screws B.
+// Both screws at once, solved by hand: to take (2, 5) to 0, g₁ + g₂ = -3/900 and g₁ = (-2 +
+// 300/300)/400 = -1/400, so g₂ = -1/1200: -2.5 and -0.8333 mrad, which with 25 mrad a turn
+// and the signs of this machine's mirrors are +0.1 and -1/30 turn of the screws B.
 func TestTheWorkedNearFarTurns(t *testing.T) {
 	profile, err := machine.Parse("near-far.yaml", []byte(nearFar))
 	require.NoError(t, err)
@@ -97,19 +108,11 @@ func TestTheWorkedNearFarTurns(t *testing.T) {
 	for name, left := range map[string]float64{"near": 2, "far": 5} {
 		r.Stations = append(r.Stations, report.Station{Station: name, Burn: mark(-left, 0)})
 	}
-	b, err := newBench(profile)
-	require.NoError(t, err)
-	s, err := b.story(nil, r)
-	require.NoError(t, err)
-	known, err := b.believe(s.rounds)
-	require.NoError(t, err)
-	p := &planner{belief: known, limit: 0.5, request: Request{Report: r}}
-	require.NoError(t, p.choose())
+	p := taskOf(t, profile, r, 0.5)
 	g := p.goal(p.outlook, 0)
-	support := []int{b.response.Screw("1", "B"), b.response.Screw("2", "B")}
-	best := g.rounded(g.candidate(support))
-	assert.InDeltaSlice(t, []float64{0.1, -1. / 30}, best.turns, 2e-4)
-	_, worst := p.outlook.worst(best.full(b.screws()))
+	best := g.Unrounded([]int{p.response.Screw("1", "B"), p.response.Screw("2", "B")})
+	assert.InDeltaSlice(t, []float64{0.1, -1. / 30}, best.Turns, 2e-4)
+	_, worst := p.outlook.worst(best.All(p.screws()))
 	assert.Less(t, worst, 0.01)
 }
 

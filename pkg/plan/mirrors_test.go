@@ -14,7 +14,7 @@ import (
 )
 
 // A first mirror that leans puts the beam off the middle of the second one, and turning
-// it back brings the beam there again: that is no walk to the edge. By hand on the
+// it back brings the beam there again: that is no way to the edge. By hand on the
 // near/far machine: half a turn is 6.25 mrad of the mirror, 12.5 of the beam, 5 mm
 // across over the 400 mm to mirror 2 and √2 times that over its surface, which is more
 // than a mirror of 20 mm lets a beam walk from its middle.
@@ -23,17 +23,9 @@ func TestALeaningMirrorIsTurnedBackWhateverTheWalk(t *testing.T) {
 	require.NoError(t, err)
 	b := rehearsal.Assemble(profile, 1, rehearsal.NoFaults(profile))
 	require.NoError(t, b.Turn("1", "B", 0.5))
-	bench, err := newBench(profile)
-	require.NoError(t, err)
-	s, err := bench.story(nil, read(b))
-	require.NoError(t, err)
-	known, err := bench.believe(s.rounds)
-	require.NoError(t, err)
-	p := &planner{belief: known, limit: 2, request: Request{Report: read(b)}}
-	require.NoError(t, p.choose())
-	off := p.walk(0, 1, 20)
+	off := taskOf(t, profile, read(b), 2).edge(0, 1, 20)
 	// Two stations leave open how much of it is a shift.
-	assert.InDelta(t, 5*math.Sqrt2, math.Hypot(off.gone[0], off.gone[1]), startMM)
+	assert.InDelta(t, 5*math.Sqrt2, math.Hypot(off.NowMM[0], off.NowMM[1]), DefaultSettings().Mirror.StartMM)
 	done := made(t, Request{Profile: profile, Report: read(b)})
 	require.Equal(t, StatusTurn, done.Status)
 	carryOut(t, b, done)
@@ -58,7 +50,7 @@ func TestTheBeamIsKeptOnTheMirrors(t *testing.T) {
 		return p
 	}
 	shifted := func() *rehearsal.Bench {
-		return surveyed(amiss{"head", machine.Vec{0, 0, -8}}.move(known(20)))
+		return surveyed(misplaced{"head", machine.Vec{0, 0, -8}}.move(known(20)))
 	}
 	clipped := func(b *rehearsal.Bench) (n int) {
 		for _, s := range b.Spots() {

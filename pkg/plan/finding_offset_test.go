@@ -17,14 +17,14 @@ import (
 	"burngauge.dev/burngauge/pkg/report"
 )
 
-// amiss is the starter with one part somewhere else than its profile says.
-type amiss struct {
+// misplaced is the starter with one part somewhere else than its profile says.
+type misplaced struct {
 	part string
 	by   machine.Vec
 }
 
 // move moves a part: the tube, a mirror's mount by its name, or the head.
-func (a amiss) move(p machine.Profile) machine.Profile {
+func (a misplaced) move(p machine.Profile) machine.Profile {
 	p.Mirrors = slices.Clone(p.Mirrors)
 	at := &p.Source.AtMM
 	switch {
@@ -42,11 +42,11 @@ func surveyed(p machine.Profile) *rehearsal.Bench {
 	return rehearsal.Assemble(p, 1, rehearsal.NoFaults(p))
 }
 
-var told = regexp.MustCompile(`(\d+\.\d+) mm (to the left|to the right|to the front|to the rear|down|up|left|right)`)
+var lengthAndWay = regexp.MustCompile(`(\d+\.\d+) mm (to the left|to the right|to the front|to the rear|down|up|left|right)`)
 
 // moves reads one way out of a finding, by part. On the head left and right are the
 // target's: with the starter right is the front.
-func moves(t *testing.T, way string) (list []amiss) {
+func moves(t *testing.T, way string) (list []misplaced) {
 	t.Helper()
 	axes := map[string]machine.Vec{
 		"to the left": {-1, 0, 0}, "to the right": {1, 0, 0}, "to the front": {0, -1, 0}, "to the rear": {0, 1, 0}, "down": {0, 0, -1}, "up": {0, 0, 1},
@@ -59,11 +59,11 @@ func moves(t *testing.T, way string) (list []amiss) {
 				part = strings.TrimPrefix(strings.TrimPrefix(name, "the "), "mirror ")
 			}
 		}
-		found := told.FindStringSubmatch(words)
+		found := lengthAndWay.FindStringSubmatch(words)
 		require.NotNil(t, found, way)
 		mm, err := strconv.ParseFloat(found[1], 64)
 		require.NoError(t, err)
-		list = append(list, amiss{part, axes[found[2]].Times(mm)})
+		list = append(list, misplaced{part, axes[found[2]].Times(mm)})
 	}
 	return list
 }
@@ -75,16 +75,16 @@ func moves(t *testing.T, way string) (list []amiss) {
 // tube's opposite.
 func TestAConstantOffsetSaysWhatToMoveHowFarAndWhichWay(t *testing.T) {
 	for _, c := range []struct {
-		amiss
+		misplaced
 		lies, way string
 	}{
-		{amiss{"tube", machine.Vec{0, 0, 3}}, "3.00 mm left", "the tube 3.00 mm down"},
-		{amiss{"tube", machine.Vec{0, 3, 0}}, "3.00 mm down", "the tube 3.00 mm to the front"},
-		{amiss{"tube", machine.Vec{0, -5, 5}}, "5.00 mm left and 5.00 mm up", "the tube 5.00 mm to the rear and 5.00 mm down"},
-		{amiss{"2", machine.Vec{0, 0, 3}}, "3.00 mm up", "mirror 2 with its mount 3.00 mm down"},
-		{amiss{"3", machine.Vec{3, 0, 0}}, "3.00 mm left", "mirror 3 with its mount 3.00 mm to the front"},
-		{amiss{"1", machine.Vec{0, 0, 3}}, "3.00 mm right", "mirror 3 with its mount 3.00 mm to the rear"},
-		{amiss{"head", machine.Vec{0, 0, -4}}, "4.00 mm up", "the head with the target in it 4.00 mm up"},
+		{misplaced{"tube", machine.Vec{0, 0, 3}}, "3.00 mm left", "the tube 3.00 mm down"},
+		{misplaced{"tube", machine.Vec{0, 3, 0}}, "3.00 mm down", "the tube 3.00 mm to the front"},
+		{misplaced{"tube", machine.Vec{0, -5, 5}}, "5.00 mm left and 5.00 mm up", "the tube 5.00 mm to the rear and 5.00 mm down"},
+		{misplaced{"2", machine.Vec{0, 0, 3}}, "3.00 mm up", "mirror 2 with its mount 3.00 mm down"},
+		{misplaced{"3", machine.Vec{3, 0, 0}}, "3.00 mm left", "mirror 3 with its mount 3.00 mm to the front"},
+		{misplaced{"1", machine.Vec{0, 0, 3}}, "3.00 mm right", "mirror 3 with its mount 3.00 mm to the rear"},
+		{misplaced{"head", machine.Vec{0, 0, -4}}, "4.00 mm up", "the head with the target in it 4.00 mm up"},
 	} {
 		t.Run(fmt.Sprint(c.part, c.by), func(t *testing.T) {
 			broken := c.move(machine.Default())

@@ -1,4 +1,4 @@
-package plan
+package leastsquares
 
 import (
 	"math"
@@ -10,20 +10,20 @@ import (
 )
 
 // fitted solves a y = a x, row for row.
-func fitted(t *testing.T, a [][]float64, b []float64) fit {
+func fitted(t *testing.T, a [][]float64, b []float64) Fit {
 	t.Helper()
 	flat := make([]float64, 0, len(a)*len(a[0]))
 	for _, row := range a {
 		flat = append(flat, row...)
 	}
-	f, err := leastSquares(mat.NewDense(len(a), len(a[0]), flat), b)
+	f, err := Solve(mat.NewDense(len(a), len(a[0]), flat), b)
 	require.NoError(t, err)
 	return f
 }
 
 // sigma is the standard deviation of a coefficient, from the residuals.
-func (f fit) sigma(i, rows int) float64 {
-	return math.Sqrt(f.unscaled.At(i, i) * f.rss / float64(rows-len(f.x)))
+func (f Fit) sigma(i, rows int) float64 {
+	return math.Sqrt(f.Covariance.At(i, i) * f.Residual / float64(rows-len(f.X)))
 }
 
 // relative is how many digits of a certified value are asked for.
@@ -41,9 +41,9 @@ func TestNorrisOfNIST(t *testing.T) {
 		a = append(a, []float64{1, v})
 	}
 	f := fitted(t, a, y)
-	relative(t, -0.262323073774029, f.x[0], 1e-11)
-	relative(t, 1.00211681802045, f.x[1], 1e-13)
-	relative(t, 26.6173985294224, f.rss, 1e-11)
+	relative(t, -0.262323073774029, f.X[0], 1e-11)
+	relative(t, 1.00211681802045, f.X[1], 1e-13)
+	relative(t, 26.6173985294224, f.Residual, 1e-11)
 	relative(t, 0.232818234301152, f.sigma(0, len(y)), 1e-11)
 	relative(t, 0.429796848199937e-3, f.sigma(1, len(y)), 1e-11)
 }
@@ -51,7 +51,7 @@ func TestNorrisOfNIST(t *testing.T) {
 // NoInt1 and NoInt2 of the same collection, without a constant.
 func TestNoIntOfNIST(t *testing.T) {
 	f := fitted(t, [][]float64{{4}, {5}, {6}}, []float64{3, 4, 4})
-	relative(t, 0.727272727272727, f.x[0], 1e-13)
+	relative(t, 0.727272727272727, f.X[0], 1e-13)
 	relative(t, 0.420827318078432e-1, f.sigma(0, 3), 1e-12)
 	var a [][]float64
 	var y []float64
@@ -59,9 +59,9 @@ func TestNoIntOfNIST(t *testing.T) {
 		a, y = append(a, []float64{60 + float64(i)}), append(y, 130+float64(i))
 	}
 	f = fitted(t, a, y)
-	relative(t, 2.07438016528926, f.x[0], 1e-13)
+	relative(t, 2.07438016528926, f.X[0], 1e-13)
 	relative(t, 0.0165289256198347, f.sigma(0, len(y)), 1e-12)
-	relative(t, 127.272727272727, f.rss, 1e-12)
+	relative(t, 127.272727272727, f.Residual, 1e-12)
 }
 
 // Longley of the same collection: seven columns that almost depend on each other.
@@ -85,9 +85,9 @@ func TestLongleyOfNIST(t *testing.T) {
 	}
 	f := fitted(t, a, y)
 	for i, want := range []float64{-3482258.63459582, 15.0618722713733, -0.0358191792925910, -2.02022980381683, -1.03322686717359, -0.0511041056535807, 1829.15146461355} {
-		relative(t, want, f.x[i], 1e-7)
+		relative(t, want, f.X[i], 1e-7)
 	}
-	relative(t, 836424.055505915, f.rss, 1e-9)
+	relative(t, 836424.055505915, f.Residual, 1e-9)
 }
 
 // Wampler2 of the same collection: a polynomial of the fifth degree whose
@@ -105,65 +105,69 @@ func TestWampler2OfNIST(t *testing.T) {
 	}
 	f := fitted(t, a, y)
 	for k := range 6 {
-		relative(t, math.Pow(0.1, float64(k)), f.x[k], 1e-8)
+		relative(t, math.Pow(0.1, float64(k)), f.X[k], 1e-8)
 	}
 }
 
-// Section 6 of the check values, by hand: plain, weighted with its covariance, and
-// with what is known beforehand as further rows, which is the ridge.
+// By hand for A = (1 0; 0 1; 1 1), b = (1, 2, 4): the normal equations (2 1; 1 2) x = (5, 6)
+// give (4/3, 7/3); a ridge of 1, (3 1; 1 3) x = (5, 6), gives (9/8, 13/8); the last row
+// with weight 4, (5 4; 4 5) x = (17, 18), gives (13/9, 22/9) with the inverse
+// (5 -4; -4 5)/9 as covariance.
 func TestWeightsAndPriorsByHand(t *testing.T) {
-	solve := func(us [3]float64, prior float64) fit {
-		r := &rows{width: 2}
+	solve := func(us [3]float64, prior float64) Fit {
+		r := &Equations{Width: 2}
 		for i, c := range [][]float64{{1, 0}, {0, 1}, {1, 1}} {
-			r.add(c, []float64{1, 2, 4}[i], us[i])
+			r.Add(c, []float64{1, 2, 4}[i], us[i])
 		}
 		if prior > 0 {
-			r.add([]float64{1, 0}, 0, prior)
-			r.add([]float64{0, 1}, 0, prior)
+			r.Add([]float64{1, 0}, 0, prior)
+			r.Add([]float64{0, 1}, 0, prior)
 		}
-		f, err := r.solve()
+		f, err := r.Solve()
 		require.NoError(t, err)
 		return f
 	}
 	const tol = 1e-14
-	assert.InDeltaSlice(t, []float64{4. / 3, 7. / 3}, solve([3]float64{1, 1, 1}, 0).x, tol)
-	assert.InDeltaSlice(t, []float64{9. / 8, 13. / 8}, solve([3]float64{1, 1, 1}, 1).x, tol)
+	assert.InDeltaSlice(t, []float64{4. / 3, 7. / 3}, solve([3]float64{1, 1, 1}, 0).X, tol)
+	assert.InDeltaSlice(t, []float64{9. / 8, 13. / 8}, solve([3]float64{1, 1, 1}, 1).X, tol)
 	f := solve([3]float64{1, 1, 0.5}, 0)
-	assert.InDeltaSlice(t, []float64{13. / 9, 22. / 9}, f.x, tol)
+	assert.InDeltaSlice(t, []float64{13. / 9, 22. / 9}, f.X, tol)
 	for i, want := range [][]float64{{5. / 9, -4. / 9}, {-4. / 9, 5. / 9}} {
-		assert.InDeltaSlice(t, want, mat.Row(nil, i, f.unscaled), tol)
+		assert.InDeltaSlice(t, want, mat.Row(nil, i, f.Covariance), tol)
 	}
 }
 
-// Rank 1: of all solutions the shortest. Section 6 of the check values.
+// Rank 1: of all solutions the shortest. By hand: both columns are (1, 1, 2), so that
+// x₁ + x₂ = (1, 1, 2)·(1, 2, 3)/6 = 3/2, and the shortest such x has equal parts.
 func TestRankOneGivesTheLeastNorm(t *testing.T) {
 	f := fitted(t, [][]float64{{1, 1}, {1, 1}, {2, 2}}, []float64{1, 2, 3})
-	assert.InDeltaSlice(t, []float64{0.75, 0.75}, f.x, 1e-14)
-	assert.Equal(t, 1, f.rank)
+	assert.InDeltaSlice(t, []float64{0.75, 0.75}, f.X, 1e-14)
+	assert.Equal(t, 1, f.Rank)
 }
 
-// Hilbert's matrix with Tikhonov's rows, (HᵀH + λI)x = Hᵀb: section 6.
+// Hilbert's matrix of order 4 with Tikhonov's rows: the values are (HᵀH + λI)x = Hᵀb, b =
+// H·1, solved in exact fractions.
 func TestHilbertWithARidge(t *testing.T) {
 	for lambda, want := range map[float64][]float64{
 		1e-6: {.99999253, .99541978, 1.01737311, .98601548},
 		1e-4: {.98058205, 1.08115782, 1.00434795, .90970482},
 		1e-2: {1.08535597, 1.04081165, .89062172, .76650214},
 	} {
-		r := &rows{width: 4}
+		r := &Equations{Width: 4}
 		for i := range 4 {
 			row, sum := make([]float64, 4), 0.0
 			for j := range row {
 				row[j] = 1 / float64(i+j+1)
 				sum += row[j]
 			}
-			r.add(row, sum, 1)
+			r.Add(row, sum, 1)
 			unit := make([]float64, 4)
 			unit[i] = 1
-			r.add(unit, 0, 1/math.Sqrt(lambda))
+			r.Add(unit, 0, 1/math.Sqrt(lambda))
 		}
-		f, err := r.solve()
+		f, err := r.Solve()
 		require.NoError(t, err)
-		assert.InDeltaSlice(t, want, f.x, 1e-8)
+		assert.InDeltaSlice(t, want, f.X, 1e-8)
 	}
 }
 
@@ -171,16 +175,18 @@ func TestHilbertWithARidge(t *testing.T) {
 // weighted mean of one unknown read as 1 and 2 with variances 1 and 4 and a covariance
 // of 1 is 1, by hand: weights (3, 0)/3.
 func TestAPairIsWeightedByItsCovariance(t *testing.T) {
-	r := &rows{width: 1}
-	r.addPair([2][]float64{{1}, {1}}, [2]float64{1, 2}, [2][2]float64{{1, 1}, {1, 4}})
-	f, err := r.solve()
+	r := &Equations{Width: 1}
+	r.AddPair([2][]float64{{1}, {1}}, [2]float64{1, 2}, [2][2]float64{{1, 1}, {1, 4}})
+	f, err := r.Solve()
 	require.NoError(t, err)
-	assert.InDelta(t, 1, f.x[0], 1e-14)
-	assert.InDelta(t, 1, f.unscaled.At(0, 0), 1e-14)
+	assert.InDelta(t, 1, f.X[0], 1e-14)
+	assert.InDelta(t, 1, f.Covariance.At(0, 0), 1e-14)
 }
 
-// bedPositions is the example of section 7: offsets at four lengths, moved by the
-// two mirrors' angles, in units of 10 mrad.
+// bedPositions is an example of two mirrors: at lengths l₁ from the first to the second
+// and l₂ from there to the head, angles a₁ and a₂ of the beam move the spot by a₁ (l₁ +
+// l₂) + a₂ l₂. Truth 2 and -3 mrad with an offset of 0.5 mm that no angle makes gives
+// the four offsets. Columns are in units of 10 mrad.
 func bedPositions() (a [][]float64, offsets []float64) {
 	for _, l := range [][2]float64{{300, 200}, {300, 1000}, {900, 200}, {900, 1000}} {
 		a = append(a, []float64{(l[0] + l[1]) / 100, l[1] / 100})
@@ -188,7 +194,8 @@ func bedPositions() (a [][]float64, offsets []float64) {
 	return a, []float64{0.9, 0.1, 2.1, 1.3}
 }
 
-// Its least squares solution, plain, weighted and regularised, with deviations.
+// Its least squares solution, plain, weighted and regularised, with deviations, as
+// numpy's lstsq gives them.
 func TestBedPositionsByLeastSquares(t *testing.T) {
 	a, offsets := bedPositions()
 	for _, c := range []struct {
@@ -198,60 +205,34 @@ func TestBedPositionsByLeastSquares(t *testing.T) {
 	}{
 		{1, 0, []float64{-2.459770, 3.201149}, []float64{.310345, .103448, .034483, -.172414}},
 		{0.25, 0, []float64{-2.515588, 3.191847}, []float64{.280576, .021583, -.028777, -.287770}},
-		// numpy gives these two; the example's text has them 6e-6 off, and its residuals right.
 		{1, 1e5, []float64{-1.811262, 2.007175}, []float64{.395804, -.247465, .509047, -.134223}},
 	} {
-		r := &rows{width: 2}
+		r := &Equations{Width: 2}
 		for k, row := range a {
 			weight := 1.0
 			if k == 3 {
 				weight = c.last
 			}
-			r.add(row, -offsets[k], 1/math.Sqrt(weight))
+			r.Add(row, -offsets[k], 1/math.Sqrt(weight))
 		}
 		if c.lambda > 0 {
-			u := 100 / math.Sqrt(c.lambda) // a unit is 10 mrad
-			r.add([]float64{1, 0}, 0, u)
-			r.add([]float64{0, 1}, 0, u)
+			u := 100 / math.Sqrt(c.lambda) // 1/√λ rad in units of 10 mrad
+			r.Add([]float64{1, 0}, 0, u)
+			r.Add([]float64{0, 1}, 0, u)
 		}
-		f, err := r.solve()
+		f, err := r.Solve()
 		require.NoError(t, err)
 		for i, mrad := range c.want {
-			assert.InDelta(t, mrad, 10*f.x[i], 2e-6)
+			assert.InDelta(t, mrad, 10*f.X[i], 2e-6)
 		}
 		for k, row := range a {
-			assert.InDelta(t, c.residuals[k], offsets[k]+row[0]*f.x[0]+row[1]*f.x[1], 2e-6)
+			assert.InDelta(t, c.residuals[k], offsets[k]+row[0]*f.X[0]+row[1]*f.X[1], 2e-6)
 		}
 		if c.last == 1 && c.lambda == 0 {
-			s0, s1 := math.Sqrt(f.unscaled.At(0, 0)), math.Sqrt(f.unscaled.At(1, 1))
+			s0, s1 := math.Sqrt(f.Covariance.At(0, 0)), math.Sqrt(f.Covariance.At(1, 1))
 			assert.InDelta(t, 0.111589, s0, 2e-6, "mrad for 0.1 mm: the units cancel")
 			assert.InDelta(t, 0.201170, s1, 2e-6)
-			assert.InDelta(t, -0.938723, f.unscaled.At(0, 1)/s0/s1, 2e-6)
+			assert.InDelta(t, -0.938723, f.Covariance.At(0, 1)/s0/s1, 2e-6)
 		}
 	}
-}
-
-// The same example with the worst station least: a linear program, solved with
-// scipy's linprog: -2.833333 and 3.833333 mrad leave 0.25 mm at every station.
-func TestBedPositionsByMinimax(t *testing.T) {
-	a, offsets := bedPositions()
-	g := &goal{size: 3, low: []float64{-9, -9}, high: []float64{9, 9}}
-	for k, row := range a {
-		m := []float64{offsets[k], row[0], row[1]}
-		var q []float64
-		for _, v := range m {
-			for _, w := range m {
-				q = append(q, v*w)
-			}
-		}
-		g.square, g.used = append(g.square, q), append(g.used, []float64{0, 0})
-	}
-	turns, _ := g.minimax([]int{0, 1})
-	worst := 0.0
-	for k := range a {
-		worst = max(worst, math.Sqrt(g.at(k, []int{0, 1}, turns)))
-	}
-	assert.InDelta(t, 0.25, worst, 0.002)
-	assert.InDelta(t, -2.8333, 10*turns[0], 0.02)
-	assert.InDelta(t, 3.8333, 10*turns[1], 0.02)
 }
