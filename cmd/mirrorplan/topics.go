@@ -32,7 +32,7 @@ your laser safety officer come first; work with open covers is for trained peopl
 Source switched to safe before you touch a screw; eyewear for 10 600 nm; nobody's face
 or hands near the beam's path. (mirrorplan help cautions)`
 
-const planningText = `One round, from the report to the screws
+var planningText = `One round, from the report to the screws
 
   1. Fire a mark at each station and survey the photos (burngauge help photos):
          burngauge survey round-1 -o round-1/report.json
@@ -56,7 +56,7 @@ What the ± of a first plan means
 
   The radius holds the spot in 95 of 100 cases. A first plan's is wide, and "borderline"
   then means not yet known. Until a past round has shown it, a screw is taken to move the
-  spots by 1 ± 0.3 times what the profile says (one standard uncertainty), because a plan
+  spots by 1 ± ` + fmt.Sprintf("%g", plan.GainU) + ` times what the profile says (one standard uncertainty), because a plan
   must hold for a worn machine as for one that is as its profile says. The next marks
   decide. What no profile states, such as play in the rails or a loose mount, shows only
   in the marks.
@@ -130,7 +130,7 @@ func planFormatText() string {
 	return `The keys of a plan's JSON
 
   mirrorplan plan -o plan.json and --json write one object. A key of a list's entry
-  stands here as list.key. Keys may be added; readers pass over those that they do not
+  stands here as list.key. Keys may be added; readers pass over what they do not
   know.
 
 ` + entries(plan.Keys())
