@@ -48,8 +48,9 @@ func (p Profile) facets(s Station) []facet {
 	return append(list, facet{"the target", s.At(p.Target.Rides, p.Target.AtMM), p.Target.Normal})
 }
 
-// Trace follows the nominal beam to a station's target by the law of reflection,
-// d - 2(d·n)n. The error is a *TraceError, or names a station that the profile
+// Trace follows the nominal beam to a station's target. A ray from a with the direction d
+// meets the plane through p with the normal n at a + d ((p - a)·n)/(d·n), and goes on by
+// the law of reflection, d - 2(d·n)n. The error is a *TraceError, or names a station that the profile
 // does not have. Mirrors' edges do not stop the beam: see Path.OffMM.
 func (p Profile) Trace(station string) (Path, error) {
 	s, ok := p.Station(station)

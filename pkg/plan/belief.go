@@ -34,8 +34,18 @@ type belief struct {
 	now    round // the last round
 }
 
-// believe solves all rounds together: Bayesian linear least squares, in which
-// what is known beforehand counts as readings too.
+// believe solves all rounds together by Bayesian linear least squares: the unknowns u
+// have the normal prior N(u₀, P), a reading z is N(C u, R), and the posterior has
+//
+//	cov = (P⁻¹ + Σ CᵀR⁻¹C)⁻¹,   mean = cov (P⁻¹u₀ + Σ CᵀR⁻¹z),
+//
+// which is the least squares solution of all rows, those of the prior among them (A.
+// Gelman et al., Bayesian Data Analysis, section 14.8 in the third edition [from
+// memory]).
+//
+// One term is not linear: a longer leg lengthens what a screw does on it, gain times
+// length. It is made linear about the gains of the pass before, first about 1; the
+// lengths' own nominal value is 0, so that gain times 0 adds nothing to the mean.
 func (e *estimator) believe(list []round) (*belief, error) {
 	last := list[len(list)-1]
 	l := layout{segments: last.segment + 1, stations: e.stations(), screws: e.screws(), legs: e.legs()}
@@ -60,7 +70,9 @@ func (e *estimator) believe(list []round) (*belief, error) {
 	return out, nil
 }
 
-// prior adds what is known beforehand: one row for each unknown.
+// prior adds what is known beforehand, P: one row for each unknown, independent of the
+// others. Gains begin at 1 or what the profile has learnt (the response has it in
+// already), everything else at 0.
 func (e *estimator) prior(l layout, to *leastsquares.Equations) {
 	known := func(at int, value, u float64) {
 		c := make([]float64, l.size())
@@ -97,8 +109,10 @@ func (e *estimator) observe(l layout, r round, gains []float64, to *leastsquares
 	}
 }
 
-// noise of a reading: its own, the head's coming back, and the hand's setting of the
-// screws that were turned.
+// noise of a reading, R: its own covariance, the head's coming back to the station, and
+// the hand's setting of each screw that was turned so far, which are independent and
+// add up. One setting moves the spots of all stations together; that this is common to
+// them is left out.
 func (e *estimator) noise(reading reading, r round, station int) [2][2]float64 {
 	cov := coverage.Sum(reading.covariance, coverage.Isotropic(e.settings.Reading.RepeatMM))
 	for j, last := range r.last {

@@ -164,7 +164,9 @@ func (p *offsetFinder) mountMoves(want [2]float64) string {
 	return strings.Join(parts, " and ")
 }
 
-// mountMove is the one move of one mirror that leaves the least of a displacement;
+// mountMove is the one move of one mirror that leaves the least of a displacement w. A
+// move by v along an axis shifts all spots by v e, so that v = w·e/e·e leaves the least,
+// |w - v e|;
 // of those that leave the same, that of the later mirror, which the beam wanders
 // over the least, and its height before other axes.
 func (p *offsetFinder) mountMove(want [2]float64) (mirror, axis int, by float64) {

@@ -11,8 +11,9 @@ import (
 )
 
 // Learnt is what past rounds say of each screw: its gain, how far it really moves
-// the spots over what the profile's geometry says, and its standard uncertainty.
-// A leg of the beam that is longer than in the profile shows in the gains too.
+// the spots over what the profile's geometry says, and its standard uncertainty U, both
+// without unit. A leg of the beam that is longer than in the profile shows in the gains
+// too. All lists are in the order of Screws.
 type Learnt struct {
 	Screws   []machine.ScrewName
 	Gain     []float64
@@ -24,7 +25,8 @@ type Learnt struct {
 }
 
 // Learn updates each screw's gain from past rounds and what came of them: Bayesian
-// least squares, from 1 ± GainU or what the profile has learnt before.
+// least squares, from 1 ± GainU or what the profile has learnt before. current is the
+// report after the last past round. Errors are those of Make.
 func Learn(p machine.Profile, past []Past, current *report.Report) (Learnt, error) {
 	e, err := newEstimator(p, DefaultSettings())
 	if err != nil {

@@ -56,8 +56,8 @@ func (t *task) leanOf() ([]float64, error) {
 	return f.X[:n], nil
 }
 
-// leanU is how far a mirror may lean beforehand, in turns of a screw, over the width
-// of its mount.
+// leanU is how far a mirror may lean beforehand, in turns of a screw: an angle of α over
+// the mount's width w needs α w/pitch turns.
 func (t *task) leanU(screw int) float64 {
 	m, wide := t.mount(screw), 0.0
 	for i, a := range m.Points {

@@ -23,7 +23,8 @@ type outlook struct {
 	used [][][2][2]float64
 }
 
-// outlook of the stations.
+// outlook of the stations: with K the rows of coefficients by the unknowns, the mean of a
+// is K u and its covariance K V Kᵀ, with u and V the belief's.
 func (b *belief) outlook(stations []int) *outlook {
 	o := &outlook{repeatMM: b.settings.Reading.RepeatMM, screws: b.screws(), stations: stations}
 	for _, k := range stations {
@@ -39,7 +40,8 @@ func (b *belief) outlook(stations []int) *outlook {
 }
 
 // coefficients are those of a station's spot by the unknowns: a row for now and
-// one for each screw, for right and then for up.
+// one for each screw, for right and then for up. A screw's row is the derivative of the
+// spot by its turn, at the believed gain where gain and length multiply.
 func (b *belief) coefficients(station int) *mat.Dense {
 	n := b.screws() + 1
 	out := mat.NewDense(2*n, b.layout.size(), nil)
@@ -54,7 +56,9 @@ func (b *belief) coefficients(station int) *mat.Dense {
 	return out
 }
 
-// usedAt is what turning each screw at all adds to a station's covariance.
+// usedAt is what turning each screw at all adds to a station's covariance, however far
+// it is turned: how well a hand sets it, and its play. A screw whose last move was
+// clockwise has its play taken up already, since every move ends clockwise.
 func (b *belief) usedAt(station int) [][2][2]float64 {
 	list := make([][2][2]float64, b.screws())
 	for j := range list {

@@ -27,7 +27,9 @@ type surprise struct {
 	farthest string // the reading that is farthest off, in words
 }
 
-// share is the square over the most that chance brings with that probability.
+// share is the squared distance over the most that chance brings with that probability:
+// a quantile of chi-squared with two degrees of freedom for each reading, its right and
+// its up. Above 1 the round is less likely than that.
 func (s surprise) share(sure float64) float64 {
 	return s.square / distuv.ChiSquared{K: float64(2 * s.readings)}.Quantile(sure)
 }
@@ -36,7 +38,8 @@ func (s surprise) share(sure float64) float64 {
 // for a constant that depends on their number alone.
 func (s surprise) likelihood() float64 { return -(s.square + s.logDet) / 2 }
 
-// surprise compares a round with what was known before it.
+// surprise compares a round with what was known before it: the turns that the plan says
+// were done lead from the belief to what to expect of each reading.
 func (b *belief) surprise(after round) (surprise, error) {
 	known := *b
 	after.segment = b.now.segment
@@ -51,7 +54,10 @@ func (b *belief) surprise(after round) (surprise, error) {
 }
 
 // slip names what was done instead of the plan, where that is one of three slips that
-// the readings distinguish from it; "" otherwise.
+// the readings distinguish from it; "" otherwise. Each slip is the same plan carried out
+// 0, 2 or -1 times, and is weighed by Bayes's rule: it is named when the ratio of its
+// likelihood to the plan's exceeds the settings' SlipRatio, the inverse of how rare slips
+// are, and when it also fits the readings in itself.
 func (b *belief) slip(after round, asPlanned surprise) (words string, err error) {
 	settings := b.settings.Round
 	most := asPlanned.likelihood() + math.Log(settings.SlipRatio)
@@ -93,7 +99,10 @@ func distance(off *mat.VecDense, spread *mat.SymDense) (square, logDet float64, 
 	return mat.Dot(off, &x), chol.LogDet(), nil
 }
 
-// expect compares the readings of the last round with the belief.
+// expect compares the readings of the last round with the belief. With C the readings'
+// rows, the belief's covariance V and the readings' own noise R, the difference between
+// readings and expectation is N(0, C V Cᵀ + R) when nothing but the plan was done: the
+// innovation of a Kalman filter.
 func (b *belief) expect() expectation {
 	n := 2 * len(b.now.readings)
 	c, noise, off := mat.NewDense(n, b.layout.size(), nil), mat.NewSymDense(n, nil), mat.NewVecDense(n, nil)

@@ -62,7 +62,7 @@ func table(w io.Writer, o options) (ok bool, err error) {
 	ok = true
 	fmt.Fprintf(w, "%d simulated machines of each level, seeds %d to %d, limit %g mm. Readings are the true\n", o.to-o.from+1, o.from, o.to, limitMM)
 	fmt.Fprintf(w, "spots with %g mm of noise on each axis, not photos. By hand: a simulated technician who knows\n", noiseMM)
-	fmt.Fprintf(w, "the procedure and each screw's nominal effect, and looks to %g mm; a round by hand is one pass\nover the mirrors.\n\n", eyeMM)
+	fmt.Fprintf(w, "the procedure and each screw's nominal effect, and looks to %g mm; a round by hand is one pass\nover the mirrors, with a fire after every turn.\n\n", eyeMM)
 	fmt.Fprintln(w, "| level | every spot within 2 mm after 1, 2, 3 rounds | worst spot after 1, median; within 0.6 mm | came true within the radius | test fires, screws turned | by hand: after 1, 2, 3 rounds; at the end | by hand: test fires, screws turned | a plan takes |")
 	fmt.Fprintln(w, "| --- | --- | --- | --- | --- | --- | --- | --- |")
 	for _, level := range rehearsal.Levels {
