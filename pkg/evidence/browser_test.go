@@ -22,6 +22,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/mat"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -160,7 +161,7 @@ func fitCircle(t *testing.T, points [][2]float64) (x, y, r float64) {
 }
 
 // pixels are the centres of those of a colour inside an area.
-func pixels(picture image.Image, area image.Rectangle, c colour) [][2]float64 {
+func pixels(picture image.Image, area image.Rectangle, c drawing.Colour) [][2]float64 {
 	near := func(a uint32, b uint8) bool { return math.Abs(float64(a>>8)-float64(b)) < 20 }
 	var out [][2]float64
 	for y := area.Min.Y; y < area.Max.Y; y++ {

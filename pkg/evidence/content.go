@@ -6,7 +6,7 @@ import (
 	"unicode/utf8"
 
 	"burngauge.dev/burngauge/pkg/caution"
-	"burngauge.dev/burngauge/pkg/printing"
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -16,7 +16,7 @@ type fact struct{ Label, Text string }
 // verdictView is one round's verdict in words.
 type verdictView struct {
 	State, Headline string
-	Badge           drawing
+	Badge           drawing.Figure
 	Text            string // the sentence that names stations and distances
 	Remarks         string // how many warnings and refusals the table has, "" for none
 }
@@ -24,10 +24,11 @@ type verdictView struct {
 // pictureView is an overlay with what must stand by it.
 type pictureView struct {
 	Picture
+	photo   drawing.Photo
 	Heading string
 	Number  string // the offset and verdict
 	State   string
-	Badge   drawing
+	Badge   drawing.Figure
 	Facts   []fact
 	Remarks []string
 }
@@ -72,7 +73,7 @@ func newContent(s Sheet) *content {
 	c.Map, c.Numbers, c.Reading = c.bed(list), c.numbers(list), c.reading()
 	c.Pictures = c.pictures(s.Pictures)
 	c.Pointer = c.pointers(list)
-	c.Target, c.Rule = c.target(), printing.Plain(s.Report.Rule)
+	c.Target, c.Rule = c.target(), drawing.Plain(s.Report.Rule)
 	if c.Rule == "" {
 		c.Rule = "not told in the report"
 	}
@@ -110,7 +111,7 @@ const (
 // notes are the job's, line by line.
 func notes(text string) (lines []string, long bool) {
 	for line := range strings.Lines(strings.TrimSpace(text)) {
-		lines = append(lines, printing.Plain(line))
+		lines = append(lines, drawing.Plain(line))
 	}
 	return lines, len(lines) > shortNotesLines || utf8.RuneCountInString(text) > shortNotesRunes
 }
@@ -122,7 +123,7 @@ const verdictRunes = 1500
 // verdict is that of one round.
 func (c *content) verdict(r *report.Report) verdictView {
 	state, limit := stateOf(r.Verdict.State), c.units.Length(r.LimitMM)
-	v := verdictView{State: state, Badge: badge(state), Text: printing.Cut(printing.Plain(r.VerdictText(c.units)), verdictRunes), Remarks: tally(r)}
+	v := verdictView{State: state, Badge: sign(state), Text: drawing.Cut(drawing.Plain(r.VerdictText(c.units)), verdictRunes), Remarks: tally(r)}
 	switch state {
 	case inside:
 		v.Headline = "Inside: every station lies within " + limit + " of the centre"

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/caution"
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/target"
 )
@@ -79,7 +80,7 @@ func TestTheSheetTellsEverything(t *testing.T) {
 		"front-left (2).jpg", "front-left-and-a-very-long-name", "IMG_0412.jpg", "its name tells no station",
 		"plain-4", "4 mm, 8 mm, 12 mm, 16 mm", rule, "burngauge 1.0.0, OpenCV 4.6.0",
 		"sha256/RFC 8785: " + fmt.Sprintf("%064x", 123456789), "is not a signature",
-		"gives advice only", "rear-left.jpg", "2026-09-02 09:14:11 +02:00", fmt.Sprintf("%064x", len("rear-left.jpg")*7919),
+		caution.Advice, "rear-left.jpg", "2026-09-02 09:14:11 +02:00", fmt.Sprintf("%064x", len("rear-left.jpg")*7919),
 	} {
 		assert.Contains(t, text, want)
 	}
@@ -178,7 +179,7 @@ func TestAFailingWriterIsReported(t *testing.T) {
 }
 
 // luminance and the ratio are those of WCAG 2.1 (from memory).
-func luminance(c colour) float64 {
+func luminance(c drawing.Colour) float64 {
 	linear := func(v uint8) float64 {
 		x := float64(v) / 255
 		if x <= 0.03928 {
@@ -189,7 +190,7 @@ func luminance(c colour) float64 {
 	return 0.2126*linear(c.R) + 0.7152*linear(c.G) + 0.0722*linear(c.B)
 }
 
-func contrast(a, b colour) float64 {
+func contrast(a, b drawing.Colour) float64 {
 	light, dark := luminance(a), luminance(b)
 	if light < dark {
 		light, dark = dark, light
@@ -198,11 +199,11 @@ func contrast(a, b colour) float64 {
 }
 
 func TestColoursStandOutFromPaper(t *testing.T) {
-	for name, c := range map[string]colour{"ink": ink, "muted": muted, "good": good, "bad": bad, "unsure": unsure} {
-		assert.GreaterOrEqual(t, contrast(c, white), 4.5, name+": text")
+	for name, c := range map[string]drawing.Colour{"ink": ink, "muted": muted, "good": good, "bad": bad, "unsure": unsure} {
+		assert.GreaterOrEqual(t, contrast(c, drawing.White), 4.5, name+": text")
 	}
-	for name, c := range map[string]colour{"rings": ringInk, "burn": burnInk, "limit": limInk, "pointer": redDot} {
-		assert.GreaterOrEqual(t, contrast(c, white), 3.0, name+": drawn")
+	for name, c := range map[string]drawing.Colour{"rings": ringInk, "burn": burnInk, "limit": limInk, "pointer": redDot} {
+		assert.GreaterOrEqual(t, contrast(c, drawing.White), 3.0, name+": drawn")
 	}
 	assert.GreaterOrEqual(t, contrast(burnInk, scorch), 3.0, "the outline on the burn")
 	assert.GreaterOrEqual(t, contrast(ink, scorch), 3.0, "the offset's line on the burn")

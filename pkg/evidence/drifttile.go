@@ -17,6 +17,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/typeface"
 )
 
@@ -42,7 +43,7 @@ func chartText(size vg.Length) draw.TextStyle {
 	return draw.TextStyle{Color: rgba(ink), Font: font.Font{Typeface: "Go", Size: size}, Handler: chartFont()}
 }
 
-func rgba(c colour) color.RGBA { return color.RGBA{c.R, c.G, c.B, 255} }
+func rgba(c drawing.Colour) color.RGBA { return color.RGBA{c.R, c.G, c.B, 255} }
 
 // series is how one line of a tile looks. Each has a mark and a dash of its
 // own.

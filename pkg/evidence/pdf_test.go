@@ -18,7 +18,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/caution"
-	"burngauge.dev/burngauge/pkg/printing"
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -53,13 +53,13 @@ func TestThePDFHasRealText(t *testing.T) {
 	}
 	all := squeezed(run(t, "pdftotext", "-raw", pdfOf(t, withPictures(t, example())), "-"))
 	for _, want := range append([]string{fmt.Sprintf("%064x", len("rear-left.jpg")*7919), "2026-09-02 09:14:11 +02:00", "IMG_0412.jpg", "is not a signature",
-		"front-left-and-a-very-long-name-that-a-phone-made-up-20260902_091411_HDR_0000001.jpg", "0.750 left", rule, cautionLead}, caution.Lines()...) {
+		"front-left-and-a-very-long-name-that-a-phone-made-up-20260902_091411_HDR_0000001.jpg", "0.750 left", rule, caution.Advice}, caution.Lines()...) {
 		assert.Contains(t, all, squeezed(want))
 	}
 }
 
 func TestMapAndTableShareTheFirstPage(t *testing.T) {
-	for _, paper := range printing.Papers() {
+	for _, paper := range drawing.Papers() {
 		s := example()
 		s.Paper = paper
 		first := pdfText(t, s)[0]
@@ -88,7 +88,7 @@ func TestMoreStationsStillShareTheFirstPage(t *testing.T) {
 		twelve.Report.Stations = append(twelve.Report.Stations, report.Station{Station: name, Photos: []string{name + ".jpg"}, Burn: mark(name+".jpg", 0.3, 0.2, 0.02)})
 	}
 	for last, s := range map[string]Sheet{"attic": further, "place-12": twelve} {
-		for _, s.Paper = range printing.Papers() {
+		for _, s.Paper = range drawing.Papers() {
 			first := pdfText(t, s)[0]
 			assert.Equal(t, 2, strings.Count(first, last), "in the map and in the table, %s", s.Paper)
 			assert.Contains(t, first, "95 of 100 cases", s.Paper)
@@ -110,7 +110,7 @@ func TestManyRemarksLeaveTheTableOnTheFirstPage(t *testing.T) {
 		}
 	}
 	s.Report.Job.Notes = strings.Repeat("A long note on the tube change. ", 12)
-	for _, s.Paper = range printing.Papers() {
+	for _, s.Paper = range drawing.Papers() {
 		pages := pdfText(t, s)
 		for _, want := range []string{"The burns in numbers", "95 of 100 cases", "The remarks on the burns stand further on."} {
 			assert.Contains(t, pages[0], want, s.Paper)
@@ -133,7 +133,7 @@ func TestFiveOverlaysStandOnOnePage(t *testing.T) {
 		s.Pictures = append(s.Pictures, last)
 	}
 	require.Len(t, s.Pictures, 5)
-	for _, s.Paper = range printing.Papers() {
+	for _, s.Paper = range drawing.Papers() {
 		assert.Equal(t, 5, strings.Count(pdfText(t, s)[1], "SHA-256"), s.Paper)
 	}
 }
@@ -217,7 +217,7 @@ func TestNothingIsClippedOrOverprinted(t *testing.T) {
 		m.Warnings = append(m.Warnings, m.Warnings[0])
 	}
 	for name, s := range map[string]Sheet{"everything": withPictures(t, example()), "many": withPictures(t, crowd(17)), "hostile": hostile(withPictures(t, example()), strings.Repeat("Wide", 60)), "flood": flood} {
-		for _, paper := range printing.Papers() {
+		for _, paper := range drawing.Papers() {
 			s.Paper = paper
 			pages, wide, tall := words(t, s)
 			for i, list := range pages {

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"time"
 
-	"burngauge.dev/burngauge/pkg/printing"
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -106,7 +106,7 @@ func moment(t time.Time) string { return t.Format("2006-01-02 15:04:05 -07:00") 
 const mostRunes = 300
 
 // clean makes one line of a text from elsewhere, of no more than mostRunes.
-func clean(text string) string { return printing.Cut(printing.Plain(text), mostRunes) }
+func clean(text string) string { return drawing.Cut(drawing.Plain(text), mostRunes) }
 
 // few is a list of no more than most, with a word about the rest.
 func few(list []string, most int) []string {

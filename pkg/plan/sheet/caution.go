@@ -3,8 +3,8 @@ package sheet
 import (
 	"slices"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/plan"
-	"burngauge.dev/burngauge/pkg/printing"
 )
 
 // cautions are those that belong with every plan, whatever the file says, and
@@ -12,7 +12,7 @@ import (
 func cautions(fromPlan []string) []string {
 	out := plan.Cautions()
 	for _, c := range fromPlan {
-		if c = printing.Plain(c); c != "" && !slices.Contains(out, c) {
+		if c = drawing.Plain(c); c != "" && !slices.Contains(out, c) {
 			out = append(out, c)
 		}
 	}

@@ -5,9 +5,9 @@ import (
 	"math"
 	"strconv"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/plan"
-	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -73,7 +73,7 @@ func newContent(s Sheet) *content {
 	}
 	c.Headline, c.Lead = headline(s, c.Steps)
 	for _, f := range s.Plan.Findings {
-		c.Findings = append(c.Findings, finding{printing.Plain(f.Text), printing.Plain(f.Evidence), clean(f.Code)})
+		c.Findings = append(c.Findings, finding{drawing.Plain(f.Text), drawing.Plain(f.Evidence), clean(f.Code)})
 	}
 	return c
 }

@@ -17,8 +17,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/plan"
-	"burngauge.dev/burngauge/pkg/printing"
 )
 
 func need(t *testing.T, tool, debian string) {
@@ -94,7 +94,7 @@ func every() map[string]Sheet {
 func TestNothingIsClippedOrOverprinted(t *testing.T) {
 	const least = margin*72/25.4 - 1 // points
 	for name, s := range every() {
-		for _, p := range printing.Papers() {
+		for _, p := range drawing.Papers() {
 			s.Paper = p
 			pages, wide, tall := words(t, s)
 			require.NotEmpty(t, pages)
@@ -118,7 +118,7 @@ func TestNothingIsClippedOrOverprinted(t *testing.T) {
 // Sizes: ISO 216 and 8.5 x 11 inches, in points of 1/72 inch.
 func TestPapersAreOfTheirSize(t *testing.T) {
 	need(t, "pdfinfo", "poppler-utils")
-	for p, want := range map[string]string{"": `595\.2\d* x 841\.8\d* pts`, printing.A4: `595\.2\d* x 841\.8\d* pts`, printing.Letter: `612 x 792 pts`} {
+	for p, want := range map[string]string{"": `595\.2\d* x 841\.8\d* pts`, drawing.A4: `595\.2\d* x 841\.8\d* pts`, drawing.Letter: `612 x 792 pts`} {
 		s := example()
 		s.Paper = p
 		assert.Regexp(t, want, run(t, "pdfinfo", pdfOf(t, s)), p)

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/plan"
 	"burngauge.dev/burngauge/pkg/report"
@@ -158,28 +159,40 @@ func TestAnyMountIsDrawn(t *testing.T) {
 			assert.Equal(t, 1, strings.Count(text, want), "%s in\n%s", want, text)
 		}
 		for _, sh := range m.draw(0, 0) {
-			p, ok := sh.(*path)
-			for i := 0; ok && i < len(p.points); i++ {
-				assert.True(t, p.points[i].x >= -1 && p.points[i].x <= drawnWide+1 && p.points[i].y >= -1 && p.points[i].y <= drawnTall+1, "%v leaves the drawing", p.points[i])
+			for _, p := range outlineOf(sh) {
+				assert.True(t, p.X >= -1 && p.X <= drawnWide+1 && p.Y >= -1 && p.Y <= drawnTall+1, "%v leaves the drawing", p)
 			}
 		}
 	}
 }
 
+// outlineOf is the corners of what is drawn, of a circle those of the square around it.
+func outlineOf(s drawing.Shape) []drawing.Point {
+	switch s := s.(type) {
+	case drawing.Path:
+		return s.Points
+	case drawing.Rectangle:
+		return []drawing.Point{{X: s.X, Y: s.Y}, {X: s.X + s.Wide, Y: s.Y + s.Tall}}
+	case drawing.Ellipse:
+		return []drawing.Point{{X: s.X - s.RX, Y: s.Y - s.RY}, {X: s.X + s.RX, Y: s.Y + s.RY}}
+	}
+	return nil
+}
+
 // Clockwise on paper: from the arc's start to its tip the angle grows as a clock's.
 func TestTheArrowRunsTheWayOfTheTurn(t *testing.T) {
 	for _, clockwise := range []bool{true, false} {
-		shapes := arrow(point{0, 0}, 5, clockwise)
-		points := shapes[0].(*path).points
+		shapes := arrow(drawing.Point{}, 5, clockwise)
+		points := shapes[0].(drawing.Path).Points
 		sum := 0.0
 		for i := 1; i < len(points); i++ {
 			a, b := points[i-1], points[i]
-			sum += a.x*b.y - a.y*b.x // twice the area swept; positive is clockwise with y down
+			sum += a.X*b.Y - a.Y*b.X // twice the area swept; positive is clockwise with y down
 		}
 		assert.Equal(t, clockwise, sum > 0)
-		tip, end := shapes[1].(*path).points[0], points[len(points)-1]
-		assert.Less(t, math.Hypot(tip.x-end.x, tip.y-end.y), 3.0, "the head is at the end")
-		assert.Equal(t, clockwise, end.x*tip.y-end.y*tip.x > 0, "and points onward")
+		tip, end := shapes[1].(drawing.Path).Points[0], points[len(points)-1]
+		assert.Less(t, math.Hypot(tip.X-end.X, tip.Y-end.Y), 3.0, "the head is at the end")
+		assert.Equal(t, clockwise, end.X*tip.Y-end.Y*tip.X > 0, "and points onward")
 	}
 }
 
@@ -212,10 +225,10 @@ func TestAStepIsNotBrokenOverPages(t *testing.T) {
 	for range 40 {
 		s.Plan.Findings = append(s.Plan.Findings, plan.Finding{Code: "x", Text: "One line more.", Evidence: "y"})
 		started := -1
-		l := s.layOut(newContent(s), false)
-		for i, page := range l.pages {
+		doc := layOut(newContent(s), drawing.PaperOr(s.Paper))
+		for i, page := range doc.Pages {
 			for _, sh := range page {
-				words, ok := sh.(*text)
+				words, ok := sh.(drawing.Text)
 				if !ok {
 					continue
 				}

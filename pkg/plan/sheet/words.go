@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"strings"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/machine"
-	"burngauge.dev/burngauge/pkg/printing"
 )
 
 // parts are the fractions of a turn that a hand can follow: halvings first, as a
@@ -130,4 +130,4 @@ func plural(n int, word string) string {
 const mostRunes = 200
 
 // clean makes one short line of a name from elsewhere.
-func clean(text string) string { return printing.Cut(printing.Plain(text), mostRunes) }
+func clean(text string) string { return drawing.Cut(drawing.Plain(text), mostRunes) }

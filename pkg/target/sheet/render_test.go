@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"burngauge.dev/burngauge/pkg/printing"
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
@@ -117,18 +117,17 @@ func crossings(picture *image.Gray, x, y, dx, dy, reach float64) []float64 {
 
 // lastCentre is where the layout says that the last cell's target is.
 func lastCentre(t *testing.T, spec target.Spec, opt Options) (x, y float64) {
-	_, shapes, err := layOut(spec, opt)
-	require.NoError(t, err)
+	_, shapes := shapesOf(t, spec, opt)
 	for _, s := range shapes {
-		if c, ok := s.(*circle); ok {
-			x, y = c.x, c.y
+		if c, ok := s.(drawing.Ellipse); ok {
+			x, y = c.X, c.Y
 		}
 	}
 	return x, y
 }
 
 // checkPage measures rings, bar and scale in a rendered page.
-func checkPage(t *testing.T, picture *image.Gray, spec target.Spec, opt Options, page size) {
+func checkPage(t *testing.T, picture *image.Gray, spec target.Spec, opt Options, page drawing.Size) {
 	t.Helper()
 	assert.InDelta(t, page.Wide*pxPerMM, picture.Bounds().Dx(), 1, "page width, px")
 	assert.InDelta(t, page.Tall*pxPerMM, picture.Bounds().Dy(), 1, "page height, px")
@@ -175,10 +174,10 @@ func TestPrintedPDFHasTheSpecsDiameters(t *testing.T) {
 	for _, name := range target.Names() {
 		spec, _ := target.Builtin(name)
 		opt := DefaultOptions()
-		checkPage(t, renderPDF(t, spec, opt), spec, opt, sizeOf(printing.A4))
+		checkPage(t, renderPDF(t, spec, opt), spec, opt, drawing.PaperOr(drawing.A4))
 	}
-	letter := Options{Paper: printing.Letter, Count: 2}
-	checkPage(t, renderPDF(t, target.Default(), letter), target.Default(), letter, sizeOf(printing.Letter))
+	letter := Options{Paper: drawing.Letter, Count: 2}
+	checkPage(t, renderPDF(t, target.Default(), letter), target.Default(), letter, drawing.PaperOr(drawing.Letter))
 }
 
 // A path that does not end where it began grows a mitred spur at the join.
@@ -186,17 +185,16 @@ func TestRingsHaveNoSpurs(t *testing.T) {
 	const trace = 0.1 // less is smoothing at the line's flank
 	spec, _ := target.Builtin("single")
 	picture := renderPDF(t, spec, DefaultOptions())
-	_, shapes, err := layOut(spec, DefaultOptions())
-	require.NoError(t, err)
+	_, shapes := shapesOf(t, spec, DefaultOptions())
 	for _, s := range shapes {
-		ring, ok := s.(*circle)
-		if !ok || ring.ink != black {
+		ring, ok := s.(drawing.Ellipse)
+		if !ok || ring.Stroke != drawing.Black {
 			continue
 		}
 		for degrees := 0.0; degrees < 360; degrees++ {
 			sin, cos := math.Sincos(degrees * math.Pi / 180)
 			for _, r := range []float64{5.5 - 3*halfPixel, 6.5 + 3*halfPixel} {
-				require.Less(t, ink(picture, ring.x+r*cos, ring.y+r*sin), trace, "%g degrees, %g mm of %+v", degrees, r, ring)
+				require.Less(t, ink(picture, ring.X+r*cos, ring.Y+r*sin), trace, "%g degrees, %g mm of %+v", degrees, r, ring)
 			}
 		}
 	}
@@ -205,14 +203,14 @@ func TestRingsHaveNoSpurs(t *testing.T) {
 func TestRenderedSVGHasTheSpecsDiameters(t *testing.T) {
 	for _, name := range target.Names() {
 		spec, _ := target.Builtin(name)
-		opt := Options{Paper: printing.A4, Count: 3}
-		checkPage(t, renderSVG(t, spec, opt), spec, opt, sizeOf(printing.A4))
+		opt := Options{Paper: drawing.A4, Count: 3}
+		checkPage(t, renderSVG(t, spec, opt), spec, opt, drawing.PaperOr(drawing.A4))
 	}
 }
 
 func TestRimIsDrawnWhereItIsKnown(t *testing.T) {
 	spec, _ := target.Builtin("rimmed")
-	opt := Options{Paper: printing.A4, Count: 1}
+	opt := Options{Paper: drawing.A4, Count: 1}
 	picture := renderPDF(t, spec, opt)
 	x, y := lastCentre(t, spec, opt)
 	weight, moment := 0.0, 0.0
@@ -242,7 +240,7 @@ func TestPDFEmbedsItsFontsAndHoldsRealText(t *testing.T) {
 // Poppler names the format that it recognises by its own table.
 func TestPDFPagesAreA4AndLetter(t *testing.T) {
 	need(t, "pdfinfo", "poppler-utils")
-	for paper, want := range map[string]string{printing.A4: "(A4)", printing.Letter: "(letter)"} {
+	for paper, want := range map[string]string{drawing.A4: "(A4)", drawing.Letter: "(letter)"} {
 		facts := run(t, "pdfinfo", writePDF(t, target.Default(), Options{Paper: paper}))
 		assert.Contains(t, facts, want)
 		assert.Regexp(t, `Pages:\s+1\n`, facts)
