@@ -8,68 +8,32 @@ import (
 	"image/png"
 	"io"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"burngauge.dev/burngauge/pkg/drawing/drawingtest"
 )
 
 // Pages are rendered by other people's programs, poppler and librsvg, at 20 px a mm.
 const pxPerMM = 20
 
-// need skips the test when a program of a Debian package is not there; where the
-// checks must be whole, it fails.
-func need(t *testing.T, program, pack string) {
-	t.Helper()
-	if _, err := exec.LookPath(program); err == nil {
-		return
-	}
-	if os.Getenv("CI") != "" {
-		t.Fatalf("%s is missing: apt-get install %s", program, pack)
-	}
-	t.Skipf("%s is missing, so this was not checked: apt-get install %s", program, pack)
-}
-
-// write puts a document into a file.
-func write(t *testing.T, name string, writer func(io.Writer, Document) error, d Document) string {
-	t.Helper()
-	path := filepath.Join(t.TempDir(), name)
-	var b bytes.Buffer
-	require.NoError(t, writer(&b, d))
-	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o600))
-	return path
-}
-
 // rendered is the page by both writers.
 func rendered(t *testing.T, d Document) map[string]*image.Gray {
 	t.Helper()
-	need(t, "pdftoppm", "poppler-utils")
-	need(t, "rsvg-convert", "librsvg2-bin")
-	pdf, svg := write(t, "page.pdf", WritePDF, d), write(t, "page.svg", WriteSVG, d)
-	for _, args := range [][]string{
-		{"pdftoppm", "-r", "508", "-gray", "-png", "-singlefile", pdf, strings.TrimSuffix(pdf, ".pdf")},
-		{"rsvg-convert", "-d", "508", "-p", "508", "-o", svg + ".png", svg},
-	} {
-		out, err := exec.Command(args[0], args[1:]...).CombinedOutput()
-		require.NoError(t, err, string(out))
-	}
-	return map[string]*image.Gray{"PDF": readPNG(t, strings.TrimSuffix(pdf, ".pdf")+".png"), "SVG": readPNG(t, svg+".png")}
+	const dpi = 25.4 * pxPerMM
+	pdf := drawingtest.File(t, "page.pdf", func(w io.Writer) error { return WritePDF(w, d) })
+	svg := drawingtest.File(t, "page.svg", func(w io.Writer) error { return WriteSVG(w, d) })
+	return map[string]*image.Gray{"PDF": grey(drawingtest.PDFPage(t, pdf, dpi)), "SVG": grey(drawingtest.SVGPage(t, svg, dpi))}
 }
 
-func readPNG(t *testing.T, path string) *image.Gray {
-	t.Helper()
-	file, err := os.Open(path)
-	require.NoError(t, err)
-	defer file.Close()
-	picture, err := png.Decode(file)
-	require.NoError(t, err)
-	grey := image.NewGray(picture.Bounds())
-	draw.Draw(grey, grey.Bounds(), picture, picture.Bounds().Min, draw.Src)
-	return grey
+// grey is a picture's brightness.
+func grey(picture image.Image) *image.Gray {
+	out := image.NewGray(picture.Bounds())
+	draw.Draw(out, out.Bounds(), picture, picture.Bounds().Min, draw.Src)
+	return out
 }
 
 // moments are the ink's area in mm2, its centre in mm, and its second moments about
@@ -106,7 +70,7 @@ func TestBothWritersDrawTheShapesInTheirPlaceAndSize(t *testing.T) {
 		"disc":      {Circle(15, 12, 8, Filled(Black)), math.Pi * 64, 15, 12},
 		"ring":      {Circle(15, 12, 8, Stroked(Black, 0.5)), 2 * math.Pi * 8 * 0.5, 15, 12},
 		"ellipse":   {Ellipse{Style: Filled(Black), X: 14, Y: 11, RX: 9, RY: 4, Turn: 30}, math.Pi * 36, 14, 11},
-		"box":       {Box(4, 3, 24, 9, Filled(Black)), 120, 14, 6},
+		"box":       {Box(Point{4, 3}, Point{24, 9}, Filled(Black)), 120, 14, 6},
 		"triangle":  {Polygon(Filled(Black), Point{3, 3}, Point{27, 3}, Point{3, 18}), 180, 11, 8},
 		"line":      {Line(Stroked(Black, 2), Point{5, 10}, Point{25, 10}), 40, 15, 10},
 		"open line": {open, 30 - 0.25 + math.Pi/16, (20*15 + 10*25) / 30.0, (20*5 + 10*10) / 30.0}, // its corner is round
@@ -176,21 +140,18 @@ func TestWhatIsNoPhotoIsRefused(t *testing.T) {
 
 // Twice on the pages, a photo is once in the file.
 func TestAPhotoDrawnTwiceIsStoredOnce(t *testing.T) {
-	need(t, "pdfimages", "poppler-utils")
+	drawingtest.Need(t, "pdfimages", "poppler-utils")
 	var data bytes.Buffer
 	require.NoError(t, png.Encode(&data, image.NewGray(image.Rect(0, 0, 40, 40))))
 	photo, err := NewPhoto(data.Bytes())
 	require.NoError(t, err)
 	one, _ := photo.Fit(0, 0, 10, 10)
 	two, _ := photo.Fit(0, 12, 10, 10)
-	path := write(t, "page.pdf", WritePDF, page("x", Size{30, 24}, one, two))
-	data.Reset()
-	list := exec.Command("pdfimages", "-list", path)
-	list.Stdout = &data
-	require.NoError(t, list.Run())
+	path := drawingtest.File(t, "page.pdf", func(w io.Writer) error { return WritePDF(w, page("x", Size{30, 24}, one, two)) })
+	list := drawingtest.Run(t, "pdfimages", "-list", path)
 	objects := map[string]bool{}
-	for _, line := range strings.Split(strings.TrimSpace(data.String()), "\n")[2:] {
+	for _, line := range strings.Split(strings.TrimSpace(list), "\n")[2:] {
 		objects[strings.Fields(line)[10]] = true
 	}
-	assert.Len(t, objects, 1, data.String())
+	assert.Len(t, objects, 1, list)
 }

@@ -12,6 +12,9 @@ type Shape interface {
 // Point is x to the right, y down.
 type Point struct{ X, Y float64 }
 
+// At is the point (x, y).
+func At(x, y float64) Point { return Point{x, y} }
+
 // Style is how an Ellipse, a Rectangle or a Path is drawn: filled first, then stroked.
 type Style struct {
 	Stroke Colour
@@ -61,9 +64,9 @@ type Rectangle struct {
 	X, Y, Wide, Tall float64
 }
 
-// Box is a Rectangle by its edges.
-func Box(left, top, right, bottom float64, s Style) Rectangle {
-	return Rectangle{Style: s, X: left, Y: top, Wide: right - left, Tall: bottom - top}
+// Box is a Rectangle by its upper left and lower right corner.
+func Box(from, to Point, s Style) Rectangle {
+	return Rectangle{Style: s, X: from.X, Y: from.Y, Wide: to.X - from.X, Tall: to.Y - from.Y}
 }
 
 func (r Rectangle) placed(scale, x, y float64) Shape {
@@ -85,20 +88,28 @@ func Line(s Style, points ...Point) Path { return Path{Style: s, Points: points}
 // Polygon is a closed Path.
 func Polygon(s Style, corners ...Point) Path { return Path{Style: s, Points: corners, Closed: true} }
 
-// Arc is pieces+1 points along a circle from one angle to another, in degrees
-// clockwise from the top. A straight piece of angle a departs from the arc by
-// r (1 - cos(a/2)).
-func Arc(x, y, r, from, to float64, pieces int) []Point {
-	out := make([]Point, pieces+1)
+// Sweep is a part of a circle in straight pieces, from one angle to another, in
+// degrees clockwise from the top.
+type Sweep struct {
+	From, To float64
+	Pieces   int
+}
+
+// Arc is the corners of a sweep of the circle of radius r about c: one more than it
+// has pieces. A piece of the angle a departs from the circle by r (1 - cos(a/2)).
+func Arc(c Point, r float64, s Sweep) []Point {
+	out := make([]Point, s.Pieces+1)
 	for i := range out {
-		sin, cos := math.Sincos((from + (to-from)*float64(i)/float64(pieces)) * math.Pi / 180)
-		out[i] = Point{x + r*sin, y - r*cos}
+		sin, cos := math.Sincos((s.From + (s.To-s.From)*float64(i)/float64(s.Pieces)) * math.Pi / 180)
+		out[i] = Point{c.X + r*sin, c.Y - r*cos}
 	}
 	return out
 }
 
-// Regular is the corners of a regular polygon that stands on a corner.
-func Regular(x, y, r float64, corners int) []Point { return Arc(x, y, r, 0, 360, corners)[:corners] }
+// Regular is the corners of a regular polygon that stands on a corner, r from c.
+func Regular(c Point, r float64, corners int) []Point {
+	return Arc(c, r, Sweep{From: 0, To: 360, Pieces: corners})[:corners]
+}
 
 func (p Path) placed(scale, x, y float64) Shape {
 	p.Style = p.Style.placed(scale)

@@ -24,9 +24,9 @@ func (s Sign) Figure(c Colour) Figure {
 	case Tick:
 		return Square(SignReach, Circle(0, 0, 0.95, solid), Line(mark, Point{-0.5, 0}, Point{-0.1, 0.4}, Point{0.5, -0.4}))
 	case Cross:
-		return Square(SignReach, Box(-0.85, -0.85, 0.85, 0.85, solid), Line(mark, Point{-0.45, -0.45}, Point{0.45, 0.45}), Line(mark, Point{-0.45, 0.45}, Point{0.45, -0.45}))
+		return Square(SignReach, Box(Point{-0.85, -0.85}, Point{0.85, 0.85}, solid), Line(mark, Point{-0.45, -0.45}, Point{0.45, 0.45}), Line(mark, Point{-0.45, 0.45}, Point{0.45, -0.45}))
 	case Bar:
-		return Square(SignReach, Polygon(solid, Regular(0, 0, 1, 4)...), Line(mark, Point{-0.5, 0}, Point{0.5, 0}))
+		return Square(SignReach, Polygon(solid, Regular(Point{0, 0}, 1, 4)...), Line(mark, Point{-0.5, 0}, Point{0.5, 0}))
 	}
 	return Square(SignReach, Circle(0, 0, 0.85, Stroked(c, 0.25, 0.45, 0.3)))
 }

@@ -37,7 +37,7 @@ func (t htmlTable) Label(i int) string {
 
 // htmlPage is what the template is given.
 type htmlPage struct {
-	*content
+	*wording
 	Lead string
 }
 
@@ -53,7 +53,7 @@ func (s Sheet) WriteHTML(w io.Writer) error {
 		return err
 	}
 	var whole bytes.Buffer
-	if err := page.Execute(&whole, htmlPage{newContent(s), caution.Advice}); err != nil {
+	if err := page.Execute(&whole, htmlPage{newWording(s), caution.Advice}); err != nil {
 		return fmt.Errorf("making the HTML sheet: %w", err)
 	}
 	if _, err := w.Write(whole.Bytes()); err != nil {

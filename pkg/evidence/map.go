@@ -54,7 +54,7 @@ type bedView struct {
 }
 
 // bed lays the stations out.
-func (c *content) bed(list []entry) bedView {
+func (c *wording) bed(list []entry) bedView {
 	k := newMiniatures(c.report.Target, c.report.LimitMM, list)
 	var v bedView
 	for _, e := range list {
@@ -70,8 +70,8 @@ func (c *content) bed(list []entry) bedView {
 	return v
 }
 
-func (c *content) spotView(k miniatures, e entry) spotView {
-	now := c.tell(burn(e.now))
+func (c *wording) spotView(k miniatures, e entry) spotView {
+	now := c.inWords(burn(e.now))
 	s := spotView{Station: drawing.Cut(or(e.name, "unnamed"), 2*mapRunes), State: now.state, Words: now.words, Badge: sign(now.state)}
 	if now.distance != "" {
 		s.Lines = append(s.Lines, fmt.Sprintf("%s %s", now.distance, c.units.Name()), now.leftRight+", "+now.upDown)
@@ -86,8 +86,8 @@ func (c *content) spotView(k miniatures, e entry) spotView {
 }
 
 // brief is a measurement in few words.
-func (c *content) brief(m *report.Measurement) string {
-	t := c.tell(m)
+func (c *wording) brief(m *report.Measurement) string {
+	t := c.inWords(m)
 	if t.distance == "" {
 		return t.words
 	}
@@ -95,8 +95,8 @@ func (c *content) brief(m *report.Measurement) string {
 }
 
 // describe says what the miniature shows.
-func (c *content) describe(e entry) string {
-	t := c.tell(burn(e.now))
+func (c *wording) describe(e entry) string {
+	t := c.inWords(burn(e.now))
 	words := or(e.name, "unnamed") + ": "
 	if t.distance == "" {
 		words += t.words
@@ -112,7 +112,7 @@ func (c *content) describe(e entry) string {
 	return words
 }
 
-// codes are those of a measurement's warnings; a refusal's is told as its state.
+// codes are those of a measurement's warnings; a refusal's is its state.
 func codes(m *report.Measurement) []string {
 	if m == nil {
 		return nil
@@ -133,7 +133,7 @@ func prefixed(prefix string, list []string) []string {
 }
 
 // keys is the legend: what is drawn, as far as it is drawn.
-func (c *content) keys(k miniatures, list []entry) []key {
+func (c *wording) keys(k miniatures, list []entry) []key {
 	const r = 0.7 // of the frame, which reaches to 1
 	mark := miniatures{reach: 1}.burnStyle()
 	mark.Width *= 3
@@ -154,7 +154,7 @@ func (c *content) keys(k miniatures, list []entry) []key {
 		out = append(out, key{drawing.Square(1, saltire(0, 0, r*0.8, drawing.Stroked(redDot, 0.25))...), "the red pointer's dot"})
 	}
 	if k.anyBeyond(list) {
-		head := drawing.Polygon(drawing.Filled(burnInk), drawing.Point{X: r}, drawing.Point{X: -r, Y: r}, drawing.Point{X: -r, Y: -r})
+		head := drawing.Polygon(drawing.Filled(burnInk), drawing.At(r, 0), drawing.At(-r, r), drawing.At(-r, -r))
 		out = append(out, key{drawing.Square(1, head), "at the edge: the mark lies further out, this way"})
 	}
 	return out

@@ -83,10 +83,10 @@ func (k miniatures) printed() []drawing.Shape {
 		out = append(out, drawing.Circle(0, 0, k.spec.RimMM/2, drawing.Stroked(paleInk, fine*k.reach)))
 	}
 	if arm := k.spec.CrossMM; arm > 0 {
-		out = append(out, drawing.Line(style, drawing.Point{X: -arm}, drawing.Point{X: arm}), drawing.Line(style, drawing.Point{Y: -arm}, drawing.Point{Y: arm}))
+		out = append(out, drawing.Line(style, drawing.At(-arm, 0), drawing.At(arm, 0)), drawing.Line(style, drawing.At(0, -arm), drawing.At(0, arm)))
 	}
 	bar, r := k.spec.Index, k.spec.OuterRadius()
-	return append(out, drawing.Box(-bar.WidthMM/2, -r-bar.ToMM, bar.WidthMM/2, -r-bar.FromMM, drawing.Filled(ringInk)))
+	return append(out, drawing.Box(drawing.At(-bar.WidthMM/2, -r-bar.ToMM), drawing.At(bar.WidthMM/2, -r-bar.FromMM), drawing.Filled(ringInk)))
 }
 
 // limitStrokes is how many strokes, with gaps as long, make the limit's circle.
@@ -137,7 +137,7 @@ func (k miniatures) beyond(x, y float64, style drawing.Style) []drawing.Shape {
 	}
 	ux, uy := x/far, y/far
 	at := func(along, across float64) drawing.Point {
-		return drawing.Point{X: k.reach * (ux*along - uy*across), Y: k.reach * (uy*along + ux*across)}
+		return drawing.At(k.reach*(ux*along-uy*across), k.reach*(uy*along+ux*across))
 	}
 	style.Fill, style.Dash = &style.Stroke, nil
 	return []drawing.Shape{drawing.Polygon(style, at(0.97, 0), at(0.8, 0.09), at(0.8, -0.09))}
@@ -151,7 +151,7 @@ func (k miniatures) offset(m *report.Measurement) []drawing.Shape {
 	}
 	const dot = 1.3 * medium
 	x, y := m.Offset.RightMM, -m.Offset.UpMM
-	centre, end := drawing.Point{}, drawing.Point{X: x, Y: y}
+	centre, end := drawing.Point{}, drawing.At(x, y)
 	out := []drawing.Shape{
 		drawing.Line(drawing.Stroked(drawing.White, 2.4*medium*k.reach), centre, end),
 		drawing.Line(drawing.Stroked(ink, medium*k.reach), centre, end),
@@ -178,7 +178,7 @@ func (k miniatures) dot(m *report.Measurement) []drawing.Shape {
 // saltire is a cross on its side.
 func saltire(x, y, arm float64, style drawing.Style) []drawing.Shape {
 	return []drawing.Shape{
-		drawing.Line(style, drawing.Point{X: x - arm, Y: y - arm}, drawing.Point{X: x + arm, Y: y + arm}),
-		drawing.Line(style, drawing.Point{X: x - arm, Y: y + arm}, drawing.Point{X: x + arm, Y: y - arm}),
+		drawing.Line(style, drawing.At(x-arm, y-arm), drawing.At(x+arm, y+arm)),
+		drawing.Line(style, drawing.At(x-arm, y+arm), drawing.At(x+arm, y-arm)),
 	}
 }

@@ -14,7 +14,7 @@ const (
 )
 
 // pictures puts each overlay together with its measurement in the report.
-func (c *content) pictures(list []Picture) []pictureView {
+func (c *wording) pictures(list []Picture) []pictureView {
 	var out []pictureView
 	for _, p := range list {
 		out = append(out, c.picture(p))
@@ -22,7 +22,7 @@ func (c *content) pictures(list []Picture) []pictureView {
 	return out
 }
 
-func (c *content) picture(p Picture) pictureView {
+func (c *wording) picture(p Picture) pictureView {
 	m := c.find(p)
 	if m != nil && p.SHA256 == "" {
 		p.SHA256 = m.Photo.SHA256
@@ -38,7 +38,7 @@ func (c *content) picture(p Picture) pictureView {
 	for _, words := range few(remarks("", m), captionRemarks) {
 		v.Remarks = append(v.Remarks, drawing.Cut(words, 2*captionRunes))
 	}
-	t := c.tell(m)
+	t := c.inWords(m)
 	v.State, v.Badge, v.Number = t.state, sign(t.state), t.words
 	if t.distance != "" {
 		v.Number = t.distance + " " + c.units.Name() + ", " + t.words
@@ -50,7 +50,7 @@ func (c *content) picture(p Picture) pictureView {
 }
 
 // find is the measurement that a picture shows, nil when the report has none.
-func (c *content) find(p Picture) *report.Measurement {
+func (c *wording) find(p Picture) *report.Measurement {
 	for i := range c.report.Stations {
 		s := &c.report.Stations[i]
 		if s.Station != p.Station {

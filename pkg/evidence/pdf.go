@@ -49,7 +49,7 @@ func (s Sheet) WritePDF(w io.Writer) error {
 	if err := s.check(); err != nil {
 		return err
 	}
-	c := newContent(s)
+	c := newWording(s)
 	paper := drawing.PaperOr(s.Paper)
 	doc, err := layOut(c, paper, firstPage(c, paper))
 	if err != nil {
@@ -59,8 +59,8 @@ func (s Sheet) WritePDF(w io.Writer) error {
 	return drawing.WritePDF(w, doc)
 }
 
-// layOut puts the content on pages of a paper.
-func layOut(c *content, paper drawing.Size, t tightness) (drawing.Document, error) {
+// layOut puts the sheet on pages of a paper.
+func layOut(c *wording, paper drawing.Size, t tightness) (drawing.Document, error) {
 	l := layout{drawing.NewFlow(paper), t}
 	l.front(c)
 	if c.LongNotes {

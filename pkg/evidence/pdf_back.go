@@ -9,7 +9,7 @@ import (
 
 // back is what stands behind the pictures: the target and rule, the check value
 // and the cautions.
-func (l layout) back(c *content) {
+func (l layout) back(c *wording) {
 	l.Heading(headFont, "Target and decision rule", 30)
 	l.facts(append(slices.Clone(c.Target), fact{"rule", c.Rule}), 50)
 	l.Heading(headFont, "Check value of the report", 20)

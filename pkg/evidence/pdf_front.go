@@ -7,7 +7,7 @@ import (
 )
 
 // front is the first page: job, verdict, map and table.
-func (l layout) front(c *content) {
+func (l layout) front(c *wording) {
 	l.Paragraph(titleFont, c.Title, margin, l.Width())
 	l.Y += 1.5
 	l.job(c.Job)
@@ -81,7 +81,7 @@ func (l layout) verdict(v verdictView, headline drawing.Font, frame float64) {
 	}
 	tall = max(tall, side+2*pad)
 	l.Need(tall)
-	l.Put(drawing.Box(margin, l.Y, margin+l.Width(), l.Y+tall, drawing.Stroked(ink, frame)))
+	l.Put(drawing.Box(drawing.At(margin, l.Y), drawing.At(margin+l.Width(), l.Y+tall), drawing.Stroked(ink, frame)))
 	l.Put(v.Badge.At(margin+pad, l.Y+pad, side)...)
 	y := l.Y + pad
 	for _, b := range blocks {

@@ -34,7 +34,7 @@ var tightenings = []tightness{
 
 // firstPage is the first fit with which the first page holds all that belongs on
 // it; tightenings[0] when there are too many stations for any.
-func firstPage(c *content, paper drawing.Size) tightness {
+func firstPage(c *wording, paper drawing.Size) tightness {
 	for _, t := range tightenings {
 		l := layout{drawing.NewFlow(paper), t}
 		l.front(c)
@@ -79,7 +79,7 @@ func (l layout) standard(list []spotView) {
 	l.Need(tall)
 	l.centred("rear", l.Y)
 	top := l.Y + edge
-	l.Put(drawing.Box(margin, top, margin+l.Width(), top+inner+2*bedPad, drawing.Stroked(paleInk, 0.6)))
+	l.Put(drawing.Box(drawing.At(margin, top), drawing.At(margin+l.Width(), top+inner+2*bedPad), drawing.Stroked(paleInk, 0.6)))
 	for _, s := range list {
 		y := top + bedPad
 		switch s.Row {

@@ -69,7 +69,7 @@ type figure struct {
 func newFigure(v pictureView, wide float64) (figure, error) {
 	picture, err := v.photo.Fit(0, 0, wide, pictureTall)
 	if err != nil {
-		return figure{}, &InputError{Text: fmt.Sprintf("the overlay of %q cannot be shown: draw it anew", v.File), Err: err}
+		return figure{}, &InputError{Text: fmt.Sprintf("the overlay of %q cannot be shown: draw it again", v.File), Err: err}
 	}
 	f := figure{picture: picture, sign: v.Badge,
 		heading: bold(bodyFont).Block(v.Heading, wide), number: tableFont.Block(v.Number, wide-tableFont.SignRoom())}

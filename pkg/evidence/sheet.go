@@ -14,9 +14,9 @@ type Sheet struct {
 	Report   *report.Report
 	Before   *report.Report // an earlier round of the same machine, nil: none
 	Pictures []Picture      // in the order they are shown
-	Units    report.Units   // of the lengths told; millimetres when empty
+	Units    report.Units   // of the lengths; millimetres when empty
 	Paper    string         // one of drawing.Papers, "" is A4; HTML takes the printer's
-	Made     time.Time      // told in the sheet, and the PDF's date; zero: not told, and the date is the report's
+	Made     time.Time      // stands in the sheet, and is the PDF's date; zero: neither, and the PDF has the report's
 	Program  string         // name and version of what made the sheet
 }
 
@@ -72,7 +72,7 @@ func (s Sheet) check() error {
 // check refuses a picture that neither HTML nor PDF could show.
 func (p Picture) check() error {
 	if _, err := drawing.NewPhoto(p.Data); err != nil {
-		return &InputError{Text: fmt.Sprintf("the overlay of %q is not a JPEG or PNG that can be shown: draw it anew", p.File), Err: err}
+		return &InputError{Text: fmt.Sprintf("the overlay of %q is not a JPEG or PNG that can be shown: draw it again", p.File), Err: err}
 	}
 	return nil
 }

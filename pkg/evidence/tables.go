@@ -43,7 +43,7 @@ type tableView struct {
 }
 
 // numbers is the table of the burns, the earlier round next to this one.
-func (c *content) numbers(list []entry) tableView {
+func (c *wording) numbers(list []entry) tableView {
 	t := tableView{Columns: []drawing.Column{column("station", "", 26)}}
 	if c.before != nil {
 		t.Columns = append(t.Columns, c.numberColumns("before")...)
@@ -59,17 +59,17 @@ func (c *content) numbers(list []entry) tableView {
 }
 
 // numberColumns are those of one round.
-func (c *content) numberColumns(group string) []drawing.Column {
+func (c *wording) numberColumns(group string) []drawing.Column {
 	unit := " " + c.units.Name()
 	return []drawing.Column{column("left/right"+unit, group, 18), column("up/down"+unit, group, 18), column("distance"+unit, group, 24), column("verdict", group, 21)}
 }
 
-func (c *content) numbersRow(e entry) row {
+func (c *wording) numbersRow(e entry) row {
 	r := row{Cells: []cell{{Text: or(e.name, "unnamed")}}}
 	if c.before != nil {
-		r.Cells = append(r.Cells, numberCells(c.tell(burn(e.before)))...)
+		r.Cells = append(r.Cells, numberCells(c.inWords(burn(e.before)))...)
 	}
-	now := c.tell(burn(e.now))
+	now := c.inWords(burn(e.now))
 	r.Cells = append(r.Cells, numberCells(now)...)
 	if c.before == nil {
 		r.Cells = append(r.Cells, number(now.clock), number(now.rings))
@@ -79,12 +79,12 @@ func (c *content) numbersRow(e entry) row {
 }
 
 // numberCells fit numberColumns.
-func numberCells(t told) []cell {
+func numberCells(t markWords) []cell {
 	return []cell{number(t.leftRight), number(t.upDown), number(t.distance), {Text: t.words, State: t.state}}
 }
 
 // pointers is the table of burn against pointer; no rows without a pointer.
-func (c *content) pointers(list []entry) tableView {
+func (c *wording) pointers(list []entry) tableView {
 	unit := " " + c.units.Name()
 	t := tableView{Columns: []drawing.Column{column("station", "", 26),
 		column("left/right"+unit, "pointer", 18), column("up/down"+unit, "pointer", 18), column("distance"+unit, "pointer", 26),
@@ -94,7 +94,7 @@ func (c *content) pointers(list []entry) tableView {
 		if m == nil {
 			continue
 		}
-		p := c.tell(m)
+		p := c.inWords(m)
 		r := row{Cells: []cell{{Text: or(e.name, "unnamed")}, number(p.leftRight), number(p.upDown), {Text: or(p.distance, p.words)}}}
 		r.Cells = append(r.Cells, c.parting(e.now.BeamFromPointer)...)
 		r.Remarks = append(remarks("pointer: ", m), remarks("burn: ", burn(e.now))...)
@@ -104,7 +104,7 @@ func (c *content) pointers(list []entry) tableView {
 }
 
 // parting is where the beam lies as seen from the pointer.
-func (c *content) parting(p *report.Parting) []cell {
+func (c *wording) parting(p *report.Parting) []cell {
 	if p == nil {
 		return []cell{number(""), number(""), number("")}
 	}
@@ -113,7 +113,7 @@ func (c *content) parting(p *report.Parting) []cell {
 }
 
 // others is the table of further photos of stations, which were not taken.
-func (c *content) others(list []entry) tableView {
+func (c *wording) others(list []entry) tableView {
 	unit := " " + c.units.Name()
 	t := tableView{Columns: []drawing.Column{column("station", "", 26), column("photo", "", 52), column("mark", "", 14), column("distance"+unit, "", 26), column("verdict", "", 30), column("taken", "", 34)}}
 	for _, e := range list {
@@ -128,8 +128,8 @@ func (c *content) others(list []entry) tableView {
 	return t
 }
 
-func (c *content) otherRow(station string, m *report.Measurement) row {
-	o := c.tell(m)
+func (c *wording) otherRow(station string, m *report.Measurement) row {
+	o := c.inWords(m)
 	return row{
 		Cells:   []cell{{Text: or(station, "unnamed")}, {Text: or(m.Photo.File, "unnamed")}, {Text: or(m.Mark, "–")}, number(o.distance), {Text: o.words, State: o.state}, {Text: when(m.Photo.Taken)}},
 		Remarks: remarks("", m),
@@ -137,10 +137,10 @@ func (c *content) otherRow(station string, m *report.Measurement) row {
 }
 
 // unassigned is the table of photos that belong to no station.
-func (c *content) unassigned() tableView {
+func (c *wording) unassigned() tableView {
 	t := tableView{Columns: []drawing.Column{column("photo", "", 60), column("reason", "", 80), column("taken", "", 40)}}
 	for _, u := range c.report.Unassigned {
-		t.Rows = append(t.Rows, row{Cells: []cell{{Text: or(u.Photo.File, "unnamed")}, {Text: or(u.Reason, "no reason told")}, {Text: when(u.Photo.Taken)}}})
+		t.Rows = append(t.Rows, row{Cells: []cell{{Text: or(u.Photo.File, "unnamed")}, {Text: or(u.Reason, "no reason stated")}, {Text: when(u.Photo.Taken)}}})
 	}
 	return t
 }

@@ -65,7 +65,7 @@ func tokens(t testing.TB, page string) []xml.Token {
 	}
 }
 
-func TestTheSheetTellsEverything(t *testing.T) {
+func TestTheSheetShowsEverything(t *testing.T) {
 	text := textOf(t, withPictures(t, example()))
 	for _, want := range []string{
 		"J-2026-104/2", "bed 900 x 600, no. 17", "Jadwiga Müller-Wałęsa", "Halle 3 – Łódź", "Mirror 3 cleaned.", "Tube 4 months old.",
@@ -77,7 +77,7 @@ func TestTheSheetTellsEverything(t *testing.T) {
 		"no number (cut-off): the target is cut off at the left: step back",
 		"before: no number (cut-off)", "warning (one-ring): only one ring was seen", "warning: one-ring",
 		"0.750 left", "0.640 up", "0.067", // beam from pointer
-		"front-left (2).jpg", "front-left-and-a-very-long-name", "IMG_0412.jpg", "its name tells no station",
+		"front-left (2).jpg", "front-left-and-a-very-long-name", "IMG_0412.jpg", "its name has no station",
 		"plain-4", "4 mm, 8 mm, 12 mm, 16 mm", rule, "burngauge 1.0.0, OpenCV 4.6.0",
 		"sha256/RFC 8785: " + fmt.Sprintf("%064x", 123456789), "is not a signature",
 		caution.Advice, "rear-left.jpg", "2026-09-02 09:14:11 +02:00", fmt.Sprintf("%064x", len("rear-left.jpg")*7919),
@@ -178,7 +178,8 @@ func TestAFailingWriterIsReported(t *testing.T) {
 	assert.ErrorIs(t, WriteDriftPNG(failing{}, rounds(2), report.Millimetres), io.ErrShortWrite)
 }
 
-// luminance and the ratio are those of WCAG 2.1 (from memory).
+// luminance and the ratio are those of WCAG 2.1, "relative luminance" and "contrast
+// ratio".
 func luminance(c drawing.Colour) float64 {
 	linear := func(v uint8) float64 {
 		x := float64(v) / 255

@@ -29,11 +29,11 @@ func (m mount) draw(left, top float64) []drawing.Shape {
 	scale := min(wide/max(r-l, least), tall/max(t-b, least))
 	midX, midY := left+drawnWide/2, top+topTall+(drawnTall-topTall)/2
 	at := func(x, y float64) drawing.Point {
-		return drawing.Point{X: midX + (x-(l+r)/2)*scale, Y: midY - (y-(b+t)/2)*scale}
+		return drawing.At(midX+(x-(l+r)/2)*scale, midY-(y-(b+t)/2)*scale)
 	}
 	upper, lower := at(l, t), at(r, b)
 	out := []drawing.Shape{
-		drawing.Box(upper.X-plateEdge, upper.Y-plateEdge, lower.X+plateEdge, lower.Y+plateEdge, outlined(0.4)),
+		drawing.Box(drawing.At(upper.X-plateEdge, upper.Y-plateEdge), drawing.At(lower.X+plateEdge, lower.Y+plateEdge), outlined(0.4)),
 		drawing.Centred(drawing.Font{Size: 2.6, Bold: true, Ink: dark}, "top", midX, upper.Y-plateEdge-2),
 	}
 	c := at(0, 0)
@@ -59,8 +59,8 @@ func glass(c drawing.Point, radius float64) []drawing.Shape {
 	style := drawing.Stroked(mid, 0.2)
 	return []drawing.Shape{
 		drawing.Circle(c.X, c.Y, radius, drawing.Stroked(mid, 0.2, 1.2, 0.8)),
-		drawing.Line(style, drawing.Point{X: c.X - 1.5, Y: c.Y}, drawing.Point{X: c.X + 1.5, Y: c.Y}),
-		drawing.Line(style, drawing.Point{X: c.X, Y: c.Y - 1.5}, drawing.Point{X: c.X, Y: c.Y + 1.5}),
+		drawing.Line(style, drawing.At(c.X-1.5, c.Y), drawing.At(c.X+1.5, c.Y)),
+		drawing.Line(style, drawing.At(c.X, c.Y-1.5), drawing.At(c.X, c.Y+1.5)),
 	}
 }
 
@@ -74,7 +74,7 @@ func (m mount) screw(i int, p drawing.Point, size float64) []drawing.Shape {
 	if m.Turns[i] == 0 {
 		return []drawing.Shape{drawing.Circle(p.X, p.Y, size, outlined(0.25)), letter(drawing.Black)}
 	}
-	hexagon := drawing.Polygon(drawing.Filled(drawing.Black), drawing.Regular(p.X, p.Y, size*1.1, 6)...)
+	hexagon := drawing.Polygon(drawing.Filled(drawing.Black), drawing.Regular(p, size*1.1, 6)...)
 	out := append([]drawing.Shape{hexagon, letter(drawing.White)}, arrow(p, size+arrowGap, m.Turns[i] > 0)...)
 	below := p.Y + size + arrowGap + 1.2
 	out = append(out, drawing.Centred(drawing.Font{Size: 2.8, Bold: true, Ink: drawing.Black}, short(m.Turns[i]), p.X, below))
@@ -93,13 +93,13 @@ func arrow(p drawing.Point, radius float64, clockwise bool) []drawing.Shape {
 	if !clockwise {
 		sign = -1
 	}
-	tip := drawing.Arc(p.X, p.Y, radius, sign*open, sign*open, 1)[0]
+	tip := drawing.Arc(p, radius, drawing.Sweep{From: sign * open, To: sign * open, Pieces: 1})[0]
 	sin, cos := math.Sincos(sign * open * math.Pi / 180)
-	along := drawing.Point{X: sign * cos, Y: sign * sin}
-	back := drawing.Point{X: tip.X - length*along.X, Y: tip.Y - length*along.Y}
+	along := drawing.At(sign*cos, sign*sin)
+	back := drawing.At(tip.X-length*along.X, tip.Y-length*along.Y)
 	head := drawing.Polygon(drawing.Filled(drawing.Black), tip,
-		drawing.Point{X: back.X - half*along.Y, Y: back.Y + half*along.X}, drawing.Point{X: back.X + half*along.Y, Y: back.Y - half*along.X})
+		drawing.At(back.X-half*along.Y, back.Y+half*along.X), drawing.At(back.X+half*along.Y, back.Y-half*along.X))
 	start := -sign * open
 	end := sign * (open - length/radius*180/math.Pi*0.8) // the line ends inside the head
-	return []drawing.Shape{drawing.Line(drawing.Stroked(drawing.Black, 0.6), drawing.Arc(p.X, p.Y, radius, start, end, 40)...), head}
+	return []drawing.Shape{drawing.Line(drawing.Stroked(drawing.Black, 0.6), drawing.Arc(p, radius, drawing.Sweep{From: start, To: end, Pieces: 40})...), head}
 }

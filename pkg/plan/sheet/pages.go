@@ -42,7 +42,7 @@ func (s Sheet) WritePDF(w io.Writer) error {
 	if err := s.check(); err != nil {
 		return err
 	}
-	return drawing.WritePDF(w, layOut(newContent(s), drawing.PaperOr(s.Paper)))
+	return drawing.WritePDF(w, layOut(newWording(s), drawing.PaperOr(s.Paper)))
 }
 
 // WriteSVG writes the sheet as one page, as wide as the paper and as tall as it
@@ -51,15 +51,15 @@ func (s Sheet) WriteSVG(w io.Writer) error {
 	if err := s.check(); err != nil {
 		return err
 	}
-	return drawing.WriteSVG(w, layOut(newContent(s), drawing.Size{Wide: drawing.PaperOr(s.Paper).Wide}))
+	return drawing.WriteSVG(w, layOut(newWording(s), drawing.Size{Wide: drawing.PaperOr(s.Paper).Wide}))
 }
 
 // layout fills pages from top to bottom.
 type layout struct{ *drawing.Flow }
 
-// layOut puts the content on pages of a paper; 0 mm tall is one page as tall as it
+// layOut puts the sheet on pages of a paper; 0 mm tall is one page as tall as it
 // needs.
-func layOut(c *content, paper drawing.Size) drawing.Document {
+func layOut(c *wording, paper drawing.Size) drawing.Document {
 	l := layout{drawing.NewFlow(paper)}
 	l.front(c)
 	l.findings(c.Findings)
@@ -96,7 +96,7 @@ func (l layout) item(words string, bullet bool) {
 	x := margin
 	if bullet {
 		mid := l.Y + bodyFont.Line()/2
-		l.Put(drawing.Box(x+0.6, mid-0.35, x+1.8, mid+0.35, drawing.Filled(drawing.Black)))
+		l.Put(drawing.Box(drawing.At(x+0.6, mid-0.35), drawing.At(x+1.8, mid+0.35), drawing.Filled(drawing.Black)))
 		x += indent
 	}
 	l.Paragraph(bodyFont, words, x, margin+l.Width()-x)
@@ -104,7 +104,7 @@ func (l layout) item(words string, bullet bool) {
 }
 
 // front is what to know before any step.
-func (l layout) front(c *content) {
+func (l layout) front(c *wording) {
 	l.across(titleFont, c.Title)
 	l.Y += 0.5
 	for _, f := range c.Facts {
@@ -123,7 +123,7 @@ func (l layout) boxed(headline, lead string) {
 	tall := headFont.Block(headline, width).Tall() + bodyFont.Block(lead, width).Tall() + 2*pad
 	if l.Room() == 0 || tall < l.Room()/2 {
 		l.Need(tall)
-		l.Put(drawing.Box(margin, l.Y, margin+l.Width(), l.Y+tall, outlined(0.7)))
+		l.Put(drawing.Box(drawing.At(margin, l.Y), drawing.At(margin+l.Width(), l.Y+tall), outlined(0.7)))
 	}
 	l.Y += pad
 	l.Paragraph(headFont, headline, margin+pad, width)
@@ -185,7 +185,7 @@ func (l layout) mirror(st step) {
 // tick is one turn with a box to tick with a pencil.
 func (l layout) tick(x, width float64, turn, note string) {
 	const side, room = 3.0, 4.2
-	l.Put(drawing.Box(x, l.Y+0.8, x+side, l.Y+0.8+side, outlined(0.3)))
+	l.Put(drawing.Box(drawing.At(x, l.Y+0.8), drawing.At(x+side, l.Y+0.8+side), outlined(0.3)))
 	l.Paragraph(turnFont, turn, x+room, width-room)
 	l.Paragraph(bodyFont, note, x+room, width-room)
 }

@@ -10,11 +10,11 @@ import (
 	"burngauge.dev/burngauge/pkg/report"
 )
 
-// Sheet is a plan with what is needed to tell it.
+// Sheet is a plan with what is needed to show it.
 type Sheet struct {
 	Plan    plan.Plan
 	Profile machine.Profile // the machine that the plan is for: its mounts are drawn
-	LimitMM float64         // circle that the spots are to reach, 0: not told
+	LimitMM float64         // circle that the spots are to reach, 0: not stated
 	Units   report.Units    // "" is mm
 	Paper   string          // one of drawing.Papers, for PDF and SVG; "" is A4
 }

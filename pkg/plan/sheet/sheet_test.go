@@ -24,7 +24,7 @@ func textOf(t *testing.T, s Sheet) string {
 	return b.String()
 }
 
-func TestTurnsAreToldAsTheFractionsOfARule(t *testing.T) {
+func TestTurnsAreFractionsOfARule(t *testing.T) {
 	for turns, want := range map[float64]string{
 		0.125: "1/8 of a turn", -0.1875: "3/16 of a turn", 0.03125: "1/32 of a turn", 0.5: "1/2 of a turn", 1: "1 turn", -2: "2 turns",
 		1.25: "1 1/4 turns", 1.0 / 3: "1/3 of a turn", 0.05: "1/20 of a turn", 0.137: "0.137 of a turn", 2.71828: "2.718 turns",
@@ -33,7 +33,7 @@ func TestTurnsAreToldAsTheFractionsOfARule(t *testing.T) {
 	}
 }
 
-// Read back, a fraction is the turn: no screw is told another way or distance.
+// Read back, a fraction is the turn: no screw gets another way or distance.
 func TestFractionsReadBackAreTheTurn(t *testing.T) {
 	for i := 1; i <= 3*64; i++ {
 		turns := float64(i) / 64
@@ -77,10 +77,10 @@ func TestStepsGoMirrorByMirrorInThePlansOrder(t *testing.T) {
 }
 
 // A turn too far and back again is one task of one step.
-func TestAWayBackIsToldWithItsTurn(t *testing.T) {
+func TestAWayBackStandsWithItsTurn(t *testing.T) {
 	s := example()
 	s.Plan.Turns = []plan.Turn{{Mirror: "3", Screw: "B", Turns: -0.25}, {Mirror: "3", Screw: "B", Turns: 0.125}, {Mirror: "3", Screw: "A", Turns: 0.125}, {Mirror: "3", Screw: "B", Turns: 0.125}}
-	steps := newContent(s).Steps
+	steps := newWording(s).Steps
 	require.Len(t, steps, 2)
 	assert.Equal(t, []task{{"3", "B", -0.25, 0.125}, {"3", "A", 0.125, 0}}, steps[0].Tasks)
 	assert.Equal(t, []task{{"3", "B", 0.125, 0}}, steps[1].Tasks)
@@ -98,7 +98,7 @@ func TestAWayBackIsToldWithItsTurn(t *testing.T) {
 func TestAMirrorThatComesTwiceIsTwoSteps(t *testing.T) {
 	s := example()
 	s.Plan.Turns = []plan.Turn{{Mirror: "1", Screw: "A", Turns: 0.25}, {Mirror: "2", Screw: "A", Turns: 0.25}, {Mirror: "1", Screw: "A", Turns: -0.125}}
-	steps := newContent(s).Steps
+	steps := newWording(s).Steps
 	require.Len(t, steps, 3)
 	assert.Equal(t, [3]float64{-0.125, 0, 0}, steps[2].Mount.Turns)
 	assert.Contains(t, textOf(t, s), "on mirrors 1 and 2,")
@@ -197,7 +197,7 @@ func TestTheArrowRunsTheWayOfTheTurn(t *testing.T) {
 }
 
 // The view: mirror 1 of the starter profile has its normal to the right and up.
-func TestTheViewIsToldInTheMachinesWords(t *testing.T) {
+func TestTheViewIsInTheMachinesWords(t *testing.T) {
 	text := textOf(t, example())
 	assert.Contains(t, strings.Join(strings.Fields(text), " "), "looking right and up. The drawing’s top is left and up on the machine.")
 	assert.Equal(t, "left", heading(machine.Vec{-1, 0, 0.1}))
@@ -225,7 +225,7 @@ func TestAStepIsNotBrokenOverPages(t *testing.T) {
 	for range 40 {
 		s.Plan.Findings = append(s.Plan.Findings, plan.Finding{Code: "x", Text: "One line more.", Evidence: "y"})
 		started := -1
-		doc := layOut(newContent(s), drawing.PaperOr(s.Paper))
+		doc := layOut(newWording(s), drawing.PaperOr(s.Paper))
 		for i, page := range doc.Pages {
 			for _, sh := range page {
 				words, ok := sh.(drawing.Text)
@@ -256,7 +256,7 @@ func TestAWideRadiusIsExplained(t *testing.T) {
 	assert.NotContains(t, textOf(t, s), says, "nothing is turned: it is the readings'")
 }
 
-func TestLengthsCanBeToldInInches(t *testing.T) {
+func TestLengthsCanBeInInches(t *testing.T) {
 	s := example()
 	s.Units = report.Inches
 	text := textOf(t, s)

@@ -116,11 +116,11 @@ func drawTarget(spec target.Spec, x, y float64) []drawing.Shape {
 	if arm := spec.CrossMM; arm > 0 {
 		style := drawing.Stroked(drawing.Black, spec.LineMM*crossShare)
 		shapes = append(shapes,
-			drawing.Line(style, drawing.Point{X: x - arm, Y: y}, drawing.Point{X: x + arm, Y: y}),
-			drawing.Line(style, drawing.Point{X: x, Y: y - arm}, drawing.Point{X: x, Y: y + arm}))
+			drawing.Line(style, drawing.At(x-arm, y), drawing.At(x+arm, y)),
+			drawing.Line(style, drawing.At(x, y-arm), drawing.At(x, y+arm)))
 	}
 	bar, outer := spec.Index, y-spec.OuterRadius()
-	shapes = append(shapes, drawing.Box(x-bar.WidthMM/2, outer-bar.ToMM, x+bar.WidthMM/2, outer-bar.FromMM, drawing.Filled(drawing.Black)))
+	shapes = append(shapes, drawing.Box(drawing.At(x-bar.WidthMM/2, outer-bar.ToMM), drawing.At(x+bar.WidthMM/2, outer-bar.FromMM), drawing.Filled(drawing.Black)))
 	return append(shapes, cutLine(spec, x, y))
 }
 
@@ -138,5 +138,5 @@ func writeLine(label string, x, y float64) []drawing.Shape {
 	font := drawing.Font{Size: smallText, Ink: middle}
 	words := drawing.Text{Font: font, X: x, Y: y, Words: label}
 	start := x + font.Width("Station") + 1.5 // both lines start alike
-	return []drawing.Shape{words, drawing.Line(drawing.Stroked(middle, 0.15), drawing.Point{X: start, Y: y + 0.4}, drawing.Point{X: x + writeWide, Y: y + 0.4})}
+	return []drawing.Shape{words, drawing.Line(drawing.Stroked(middle, 0.15), drawing.At(start, y+0.4), drawing.At(x+writeWide, y+0.4))}
 }

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -52,7 +53,7 @@ func header(spec target.Spec, page drawing.Size) []drawing.Shape {
 
 // rule is a thin line from margin to margin.
 func rule(y float64, page drawing.Size) drawing.Shape {
-	return drawing.Line(drawing.Stroked(light, 0.2), drawing.Point{X: margin, Y: y}, drawing.Point{X: page.Wide - margin, Y: y})
+	return drawing.Line(drawing.Stroked(light, 0.2), drawing.At(margin, y), drawing.At(page.Wide-margin, y))
 }
 
 // dimensions is the spec in a line.
@@ -83,15 +84,16 @@ const scaleTall = 1.2
 
 // scaleBar draws the ruler and says what it is for.
 func scaleBar(page drawing.Size) []drawing.Shape {
-	shapes := []drawing.Shape{drawing.Box(margin, scaleY, margin+scaleMM, scaleY+scaleTall, drawing.Filled(drawing.Black))}
+	shapes := []drawing.Shape{drawing.Box(drawing.At(margin, scaleY), drawing.At(margin+scaleMM, scaleY+scaleTall), drawing.Filled(drawing.Black))}
 	for mm := 0; mm <= scaleMM; mm += 5 {
 		shapes = append(shapes, tick(mm)...)
 	}
 	left := margin + scaleMM + 10
 	advice := "Measure this bar with a steel rule: 100 mm. If it is not, switch off \u201cfit to page\u201d and print again. " +
 		"Then measure an outer ring across and along the sheet."
-	shapes, _ = paragraph(shapes, advice, left, scaleY+scaleTall, page.Wide-margin-left)
-	return shapes
+	beside := column{x: left, y: scaleY + scaleTall, width: page.Wide - margin - left}
+	beside.paragraph(advice)
+	return append(shapes, beside.shapes...)
 }
 
 // tick draws one mark under the bar: long every 50 mm, with its number, shorter
@@ -107,7 +109,7 @@ func tick(mm int) []drawing.Shape {
 	}
 	x := margin + min(max(float64(mm), width/2), scaleMM-width/2)
 	top := scaleY + scaleTall
-	shapes := []drawing.Shape{drawing.Line(drawing.Stroked(drawing.Black, width), drawing.Point{X: x, Y: top}, drawing.Point{X: x, Y: top + long})}
+	shapes := []drawing.Shape{drawing.Line(drawing.Stroked(drawing.Black, width), drawing.At(x, top), drawing.At(x, top+long))}
 	if mm%50 != 0 {
 		return shapes
 	}
@@ -132,31 +134,43 @@ func footer(page drawing.Size) []drawing.Shape {
 	const gutter = 8
 	top := page.Tall - margin - footerTall
 	width := (page.Wide - 2*margin - gutter) / 2
-	shapes := append([]drawing.Shape{rule(top, page)}, column("Using a target", useLines, margin, top+5, width)...)
+	use := column{x: margin, y: top + 5, width: width}
+	use.heading("Using a target")
+	for _, words := range useLines {
+		use.paragraph(words)
+	}
 	brief := caution.Brief(caution.Firing) // who comes first, then the dangers: as one paragraph they fit
-	care := []string{brief[0], strings.Join(brief[1:], " ")}
-	return append(shapes, column("Before you fire", care, margin+width+gutter, top+5, width)...)
+	care := column{x: margin + width + gutter, y: top + 5, width: width}
+	care.heading("Before you fire")
+	care.paragraph(brief[0])
+	care.paragraph(strings.Join(brief[1:], " "))
+	return slices.Concat([]drawing.Shape{rule(top, page)}, use.shapes, care.shapes)
 }
 
-// column is a heading over paragraphs; y is the heading's base line.
-func column(title string, paragraphs []string, x, y, width float64) []drawing.Shape {
-	heading := drawing.Font{Size: factsText, Bold: true, Ink: drawing.Black}
-	shapes := []drawing.Shape{drawing.Text{Font: heading, X: x, Y: y, Words: title}}
-	y += 4.8
-	for _, words := range paragraphs {
-		shapes, y = paragraph(shapes, words, x, y, width)
-		y += 1.1
+// column is words from top to bottom; y is the next line's base line.
+type column struct {
+	x, y, width float64
+	shapes      []drawing.Shape
+}
+
+// put writes lines below each other.
+func (c *column) put(font drawing.Font, lines ...string) {
+	for _, line := range lines {
+		c.shapes = append(c.shapes, drawing.Text{Font: font, X: c.x, Y: c.y, Words: line})
+		c.y += font.Line()
 	}
-	return shapes
 }
 
-// paragraph appends words wrapped into lines; y is the first base line, and the one
-// that comes back is where a further line would stand.
-func paragraph(shapes []drawing.Shape, words string, x, y, width float64) ([]drawing.Shape, float64) {
+// heading writes one line, with room below it.
+func (c *column) heading(words string) {
+	font := drawing.Font{Size: factsText, Bold: true, Ink: drawing.Black}
+	c.put(font, words)
+	c.y += 0.18 * factsText
+}
+
+// paragraph breaks words into lines.
+func (c *column) paragraph(words string) {
 	font := drawing.Font{Size: bodyText, Ink: dark}
-	for _, line := range font.Block(words, width).Lines {
-		shapes = append(shapes, drawing.Text{Font: font, X: x, Y: y, Words: line})
-		y += font.Line()
-	}
-	return shapes, y
+	c.put(font, font.Block(words, c.width).Lines...)
+	c.y += 1.1
 }

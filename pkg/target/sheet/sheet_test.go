@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/drawing"
+	"burngauge.dev/burngauge/pkg/drawing/drawingtest"
 	"burngauge.dev/burngauge/pkg/target"
 	"burngauge.dev/burngauge/pkg/typeface"
 )
@@ -116,12 +117,9 @@ func TestCutsDoNotTouchEachOtherAndHoldTheBar(t *testing.T) {
 }
 
 func TestSameSheetSameBytes(t *testing.T) {
-	for _, write := range []func(io.Writer, target.Spec, Options) error{PDF, SVG} {
-		var first, second bytes.Buffer
-		require.NoError(t, write(&first, target.Default(), DefaultOptions()))
-		require.NoError(t, write(&second, target.Default(), DefaultOptions()))
-		assert.True(t, bytes.Equal(first.Bytes(), second.Bytes()))
-	}
+	drawingtest.SameInAnotherProcess(t, func(w io.Writer) error {
+		return errors.Join(PDF(w, target.Default(), DefaultOptions()), SVG(w, target.Default(), DefaultOptions()))
+	})
 }
 
 // element is any SVG element with the attributes that are checked.
