@@ -6,9 +6,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/plan"
 	"burngauge.dev/burngauge/pkg/plan/sheet"
-	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/terminal"
 	"burngauge.dev/burngauge/pkg/terminal/command"
@@ -32,7 +32,7 @@ const mostLimitMM = 1000
 
 // newPlanCmd is `mirrorplan plan`.
 func newPlanCmd(streams terminal.Streams) *cobra.Command {
-	o := &planOptions{streams: streams, style: styleAll, units: string(report.Millimetres), paper: printing.A4}
+	o := &planOptions{streams: streams, style: styleAll, units: string(report.Millimetres), paper: drawing.A4}
 	cmd := &cobra.Command{
 		Use:   "plan REPORT --machine PROFILE",
 		Short: "Say which screws to turn, which way and how far",
@@ -75,7 +75,7 @@ func (o *planOptions) flags(cmd *cobra.Command) {
 	flags.BoolVar(&o.json, "json", false, "write JSON to standard output instead of text")
 	command.ChoiceFlag(cmd, &o.style, "style", "all screws at once, or the next step by hand", styleAll, styleWalk)
 	command.ChoiceFlag(cmd, &o.units, "units", "unit of lengths in text and sheets; JSON is always in mm", string(report.Millimetres), string(report.Inches))
-	command.ChoiceFlag(cmd, &o.paper, "paper", "paper of the PDF, and width of the SVG", printing.Papers()...)
+	command.ChoiceFlag(cmd, &o.paper, "paper", "paper of the PDF, and width of the SVG", drawing.Papers()...)
 	flags.Var(command.Number{To: &o.limit, Least: 0, Most: mostLimitMM, What: "millimetres"}, "limit", "how far from the centre still counts as inside, in mm; 0: the report's own limit")
 	command.Complete(cmd, "output", endings("json", "pdf", "svg"))
 	command.Complete(cmd, "limit", cobra.NoFileCompletions)

@@ -46,8 +46,9 @@ var all = []Caution{
 		Text:  "Covers: a machine that is safe while closed is an open Class 4 laser once a cover is off or an interlock is defeated. Fire with the covers closed wherever the machine allows it, and never defeat an interlock for a test mark.",
 		Brief: "Covers closed wherever the machine allows; never defeat an interlock.",
 	}, {
-		Code: "screws", Work: Turning | Firing,
-		Text: "Screws: adjusting with open covers is service, for trained people, as the maker instructs, in a cleared and marked place, with others kept out. Before you touch a screw: source switched to safe, wait, and nobody else can fire. Afterwards close every cover, and restore and test every interlock.",
+		Code: "screws", Work: Turning,
+		Text:  "Screws: adjusting with open covers is service, for trained people, as the maker instructs, in a cleared and marked place, with others kept out. Before you touch a screw: source switched to safe, wait, and nobody else can fire. Afterwards close every cover, and restore and test every interlock.",
+		Brief: "Source switched to safe before you touch a screw.",
 	}, {
 		Code: "beam", Work: Firing | Turning,
 		Text:  "Beam: it cannot be seen, and it burns eyes and skin at once, straight from the tube, off a mirror or off a stray surface. Use the lowest power and the shortest pulse that leave a mark.",
@@ -79,19 +80,23 @@ var all = []Caution{
 		Text: "Who: measuring behind a cover is service, for trained people, as the maker instructs, in a cleared and marked place, with others kept out.",
 	}, {
 		Code: "mains", Work: Measuring,
-		Text: "Mains: off at the isolator or the plug, not at the panel alone; secured, so that nobody else can switch it on; and checked to be off before a cover is opened. Never measure with the machine in standby or with an interlock defeated.",
+		Text:  "Mains: off at the isolator or the plug, not at the panel alone; secured, so that nobody else can switch it on; and checked to be off before a cover is opened. Never measure with the machine in standby or with an interlock defeated.",
+		Brief: "Mains off, secured and checked to be off before a cover is opened.",
 	}, {
 		Code: "charge", Work: Measuring,
-		Text: "Charge: the tube’s supply carries high voltage that can kill, and it keeps a charge after mains is off. Wait as long as the maker states. Keep hands and rule out of the tube’s bay and away from the tube’s ends and leads: measure from the outside of its mount. A steel rule or tape conducts; take one of wood or plastic.",
+		Text:  "Charge: the tube’s supply carries high voltage that can kill, and it keeps a charge after mains is off. Wait as long as the maker states. Keep hands and rule out of the tube’s bay and away from the tube’s ends and leads: measure from the outside of its mount. A steel rule or tape conducts; take one of wood or plastic.",
+		Brief: "Wait as long as the maker states: the tube’s supply keeps a charge. No hands and no steel rule in the tube’s bay.",
 	}, {
 		Code: "supply", Work: Measuring,
-		Text: "Supply: do not touch it to measure. " + licensed,
+		Text:  "Supply: do not touch it to measure. " + licensed,
+		Brief: licensed,
 	}, {
 		Code: "glass", Work: Measuring,
 		Text: "Glass: touch no mirror’s face with rule or fingers, and lean nothing on the tube.",
 	}, {
 		Code: "close", Work: Measuring,
-		Text: "Afterwards: take out every tool, close every cover, restore and test every interlock, and only then switch mains on.",
+		Text:  "Afterwards: take out every tool, close every cover, restore and test every interlock, and only then switch mains on.",
+		Brief: "Afterwards close every cover, and restore and test every interlock.",
 	},
 }
 

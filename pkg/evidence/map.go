@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"burngauge.dev/burngauge/pkg/printing"
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -31,8 +31,8 @@ type spotView struct {
 	Station string
 	Slot    string // the station's own name when it is a standard one, else ""
 	place
-	Drawing drawing
-	Badge   drawing
+	Drawing drawing.Figure
+	Badge   drawing.Figure
 	State   string
 	Lines   []string // the number
 	Words   string   // the verdict
@@ -42,7 +42,7 @@ type spotView struct {
 
 // key is one line of the map's legend.
 type key struct {
-	Drawing drawing
+	Drawing drawing.Figure
 	Words   string
 }
 
@@ -54,7 +54,7 @@ type bedView struct {
 }
 
 // bed lays the stations out.
-func (c *content) bed(list []entry) bedView {
+func (c *wording) bed(list []entry) bedView {
 	k := newMiniatures(c.report.Target, c.report.LimitMM, list)
 	var v bedView
 	for _, e := range list {
@@ -70,9 +70,9 @@ func (c *content) bed(list []entry) bedView {
 	return v
 }
 
-func (c *content) spotView(k miniatures, e entry) spotView {
-	now := c.tell(burn(e.now))
-	s := spotView{Station: printing.Cut(or(e.name, "unnamed"), 2*mapRunes), State: now.state, Words: now.words, Badge: badge(now.state)}
+func (c *wording) spotView(k miniatures, e entry) spotView {
+	now := c.inWords(burn(e.now))
+	s := spotView{Station: drawing.Cut(or(e.name, "unnamed"), 2*mapRunes), State: now.state, Words: now.words, Badge: sign(now.state)}
 	if now.distance != "" {
 		s.Lines = append(s.Lines, fmt.Sprintf("%s %s", now.distance, c.units.Name()), now.leftRight+", "+now.upDown)
 	}
@@ -86,8 +86,8 @@ func (c *content) spotView(k miniatures, e entry) spotView {
 }
 
 // brief is a measurement in few words.
-func (c *content) brief(m *report.Measurement) string {
-	t := c.tell(m)
+func (c *wording) brief(m *report.Measurement) string {
+	t := c.inWords(m)
 	if t.distance == "" {
 		return t.words
 	}
@@ -95,8 +95,8 @@ func (c *content) brief(m *report.Measurement) string {
 }
 
 // describe says what the miniature shows.
-func (c *content) describe(e entry) string {
-	t := c.tell(burn(e.now))
+func (c *wording) describe(e entry) string {
+	t := c.inWords(burn(e.now))
 	words := or(e.name, "unnamed") + ": "
 	if t.distance == "" {
 		words += t.words
@@ -112,14 +112,14 @@ func (c *content) describe(e entry) string {
 	return words
 }
 
-// codes are those of a measurement's warnings; a refusal's is told as its state.
+// codes are those of a measurement's warnings; a refusal's is its state.
 func codes(m *report.Measurement) []string {
 	if m == nil {
 		return nil
 	}
 	var out []string
 	for _, w := range m.Warnings {
-		out = append(out, "warning: "+printing.Cut(clean(w.Code), mapRunes))
+		out = append(out, "warning: "+drawing.Cut(clean(w.Code), mapRunes))
 	}
 	return out
 }
@@ -133,30 +133,29 @@ func prefixed(prefix string, list []string) []string {
 }
 
 // keys is the legend: what is drawn, as far as it is drawn.
-func (c *content) keys(k miniatures, list []entry) []key {
+func (c *wording) keys(k miniatures, list []entry) []key {
 	const r = 0.7 // of the frame, which reaches to 1
-	unit := miniatures{reach: 1}
-	mark := unit.burnLook()
+	mark := miniatures{reach: 1}.burnStyle()
 	mark.Width *= 3
+	round := func(style drawing.Style) drawing.Figure { return drawing.Square(1, drawing.Circle(0, 0, r, style)) }
 	rings := make([]string, len(c.report.Target.RingsMM))
 	for i, diameter := range c.report.Target.RingsMM {
 		rings[i] = strings.TrimSuffix(c.units.Length(diameter), " "+c.units.Name())
 	}
 	out := []key{
-		{drawing{Reach: 1, Shapes: []shape{circle(0, 0, r, look{Stroke: ringInk, Width: 0.12})}},
-			fmt.Sprintf("the target's rings, %s %s across; the bar marks its top", strings.Join(rings, ", "), c.units.Name())},
-		{drawing{Reach: 1, Shapes: []shape{circle(0, 0, r, look{Stroke: limInk, Width: 0.2, Dash: []float64{0.44, 0.44}})}},
-			"limit, " + c.units.Length(c.report.LimitMM) + " from the centre"},
-		{drawing{Reach: 1, Shapes: []shape{circle(0, 0, r, mark)}}, "the burn, at its place and of its size; a line joins it to the centre"},
+		{round(drawing.Stroked(ringInk, 0.12)), fmt.Sprintf("the target's rings, %s %s across; the bar marks its top", strings.Join(rings, ", "), c.units.Name())},
+		{round(drawing.Stroked(limInk, 0.2, 0.44, 0.44)), "limit, " + c.units.Length(c.report.LimitMM) + " from the centre"},
+		{round(mark), "the burn, at its place and of its size; a line joins it to the centre"},
 	}
 	if c.before != nil {
-		out = append(out, key{drawing{Reach: 1, Shapes: []shape{circle(0, 0, r, look{Stroke: muted, Width: 0.12, Dash: []float64{0.25, 0.2}})}}, "the burn before"})
+		out = append(out, key{round(drawing.Stroked(muted, 0.12, 0.25, 0.2)), "the burn before"})
 	}
 	if anyPointer(list) {
-		out = append(out, key{drawing{Reach: 1, Shapes: saltire(0, 0, r*0.8, look{Stroke: redDot, Width: 0.25})}, "the red pointer's dot"})
+		out = append(out, key{drawing.Square(1, saltire(0, 0, r*0.8, drawing.Stroked(redDot, 0.25))...), "the red pointer's dot"})
 	}
 	if k.anyBeyond(list) {
-		out = append(out, key{drawing{Reach: 1, Shapes: []shape{polyline(look{Fill: &burnInk}, [2]float64{r, 0}, [2]float64{-r, r}, [2]float64{-r, -r}, [2]float64{r, 0})}}, "at the edge: the mark lies further out, this way"})
+		head := drawing.Polygon(drawing.Filled(burnInk), drawing.At(r, 0), drawing.At(-r, r), drawing.At(-r, -r))
+		out = append(out, key{drawing.Square(1, head), "at the edge: the mark lies further out, this way"})
 	}
 	return out
 }

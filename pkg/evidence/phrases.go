@@ -7,7 +7,7 @@ import (
 	"strings"
 	"time"
 
-	"burngauge.dev/burngauge/pkg/printing"
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -18,31 +18,31 @@ const (
 	missing    = "missing"
 )
 
-// told is one measurement in words, each number with its uncertainty's digits.
+// markWords is one measurement in words, each number with its uncertainty's digits.
 // Without a number only state is set.
-type told struct {
+type markWords struct {
 	leftRight, upDown, distance, clock, rings string
 	state                                     string // inside, outside, borderline, refused, unreadable or missing
 	words                                     string // the state, with what explains it
 }
 
-// speaker knows the unit that lengths are told in.
-type speaker struct{ units report.Units }
+// lengths writes lengths in a unit.
+type lengths struct{ units report.Units }
 
-// tell puts a measurement into words; nil is a station without one.
-func (s speaker) tell(m *report.Measurement) told {
+// inWords puts a measurement into words; nil is a station without one.
+func (l lengths) inWords(m *report.Measurement) markWords {
 	switch {
 	case m == nil:
-		return told{state: missing, words: "not measured"}
+		return markWords{state: missing, words: "not measured"}
 	case m.Offset == nil || m.Status != report.Measured:
 		return unmeasured(m)
 	}
 	o, radius := m.Offset, radiusOf(m)
-	u := s.units.From(radius)
-	t := told{
-		leftRight: report.Side(s.units.From(o.RightMM), u, "left", "right"),
-		upDown:    report.Side(s.units.From(o.UpMM), u, "down", "up"),
-		distance:  report.Format(s.units.From(o.DistanceMM), u),
+	u := l.units.From(radius)
+	t := markWords{
+		leftRight: report.Side(l.units.From(o.RightMM), u, "left", "right"),
+		upDown:    report.Side(l.units.From(o.UpMM), u, "down", "up"),
+		distance:  report.Format(l.units.From(o.DistanceMM), u),
 		clock:     clean(o.Clock),
 		rings:     report.FormatValue(o.Rings, radius*o.Rings/o.DistanceMM), // rings grow with the distance
 		state:     borderline,
@@ -57,11 +57,11 @@ func (s speaker) tell(m *report.Measurement) told {
 	return t
 }
 
-// unmeasured tells of a photo that gave no number.
-func unmeasured(m *report.Measurement) told {
-	t := told{state: refused, words: "refused"}
+// unmeasured is for a photo that gave no number.
+func unmeasured(m *report.Measurement) markWords {
+	t := markWords{state: refused, words: "refused"}
 	if m.Status == report.Unreadable {
-		t = told{state: unreadable, words: "unreadable"}
+		t = markWords{state: unreadable, words: "unreadable"}
 	}
 	if m.Refusal != nil && m.Refusal.Code != "" {
 		t.words += ": " + clean(m.Refusal.Code)
@@ -87,7 +87,7 @@ func stateOf(state string) string {
 	return borderline
 }
 
-// when writes a time of RFC 3339 as people do; what is none is told as it is.
+// when writes a time of RFC 3339 as people do; what is none stays as it is.
 func when(text string) string {
 	if text == "" {
 		return "time unknown"
@@ -106,7 +106,7 @@ func moment(t time.Time) string { return t.Format("2006-01-02 15:04:05 -07:00") 
 const mostRunes = 300
 
 // clean makes one line of a text from elsewhere, of no more than mostRunes.
-func clean(text string) string { return printing.Cut(printing.Plain(text), mostRunes) }
+func clean(text string) string { return drawing.Cut(drawing.Plain(text), mostRunes) }
 
 // few is a list of no more than most, with a word about the rest.
 func few(list []string, most int) []string {

@@ -6,7 +6,7 @@ import (
 	"unicode/utf8"
 
 	"burngauge.dev/burngauge/pkg/caution"
-	"burngauge.dev/burngauge/pkg/printing"
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -16,7 +16,7 @@ type fact struct{ Label, Text string }
 // verdictView is one round's verdict in words.
 type verdictView struct {
 	State, Headline string
-	Badge           drawing
+	Badge           drawing.Figure
 	Text            string // the sentence that names stations and distances
 	Remarks         string // how many warnings and refusals the table has, "" for none
 }
@@ -24,17 +24,18 @@ type verdictView struct {
 // pictureView is an overlay with what must stand by it.
 type pictureView struct {
 	Picture
+	photo   drawing.Photo
 	Heading string
 	Number  string // the offset and verdict
 	State   string
-	Badge   drawing
+	Badge   drawing.Figure
 	Facts   []fact
 	Remarks []string
 }
 
-// content is the whole sheet in words and drawings, without a layout.
-type content struct {
-	speaker
+// wording is the whole sheet in words and drawings, without a layout.
+type wording struct {
+	lengths
 	report, before *report.Report
 
 	Title      string
@@ -57,9 +58,9 @@ type content struct {
 	Foot       string
 }
 
-// newContent puts a checked sheet into words.
-func newContent(s Sheet) *content {
-	c := &content{speaker: speaker{s.Units}, report: s.Report, before: s.Before}
+// newWording puts a checked sheet into words.
+func newWording(s Sheet) *wording {
+	c := &wording{lengths: lengths{s.Units}, report: s.Report, before: s.Before}
 	list := entries(s.Report, s.Before)
 	c.Title = "Alignment evidence"
 	c.Job = c.job(s)
@@ -72,9 +73,9 @@ func newContent(s Sheet) *content {
 	c.Map, c.Numbers, c.Reading = c.bed(list), c.numbers(list), c.reading()
 	c.Pictures = c.pictures(s.Pictures)
 	c.Pointer = c.pointers(list)
-	c.Target, c.Rule = c.target(), printing.Plain(s.Report.Rule)
+	c.Target, c.Rule = c.target(), drawing.Plain(s.Report.Rule)
 	if c.Rule == "" {
-		c.Rule = "not told in the report"
+		c.Rule = "not stated in the report"
 	}
 	c.Others, c.Unassigned = c.others(list), c.unassigned()
 	c.Integrity, c.Cautions = c.integrity(), caution.Lines()
@@ -83,7 +84,7 @@ func newContent(s Sheet) *content {
 }
 
 // job is what the sheet is filed under.
-func (c *content) job(s Sheet) []fact {
+func (c *wording) job(s Sheet) []fact {
 	j := s.Report.Job
 	facts := []fact{
 		{"reference", or(j.Reference, "not given")}, {"machine", or(j.Machine, "not given")},
@@ -110,7 +111,7 @@ const (
 // notes are the job's, line by line.
 func notes(text string) (lines []string, long bool) {
 	for line := range strings.Lines(strings.TrimSpace(text)) {
-		lines = append(lines, printing.Plain(line))
+		lines = append(lines, drawing.Plain(line))
 	}
 	return lines, len(lines) > shortNotesLines || utf8.RuneCountInString(text) > shortNotesRunes
 }
@@ -120,9 +121,9 @@ func notes(text string) (lines []string, long bool) {
 const verdictRunes = 1500
 
 // verdict is that of one round.
-func (c *content) verdict(r *report.Report) verdictView {
+func (c *wording) verdict(r *report.Report) verdictView {
 	state, limit := stateOf(r.Verdict.State), c.units.Length(r.LimitMM)
-	v := verdictView{State: state, Badge: badge(state), Text: printing.Cut(printing.Plain(r.VerdictText(c.units)), verdictRunes), Remarks: tally(r)}
+	v := verdictView{State: state, Badge: sign(state), Text: drawing.Cut(drawing.Plain(r.VerdictText(c.units)), verdictRunes), Remarks: tally(r)}
 	switch state {
 	case inside:
 		v.Headline = "Inside: every station lies within " + limit + " of the centre"
@@ -160,11 +161,11 @@ func tally(r *report.Report) string {
 	if parts == nil {
 		return ""
 	}
-	return "Beware: " + strings.Join(parts, ", ") + "; told in full below."
+	return "Beware: " + strings.Join(parts, ", ") + "; in full below."
 }
 
 // reading explains the numbers.
-func (c *content) reading() []string {
+func (c *wording) reading() []string {
 	return []string{
 		"Left, right, up, down and the clock are as one faces the target with its index mark at the top (12:00).",
 		"The number after ± is the radius of the circle around the stated place that holds the true place in " + c.coverage() + " of 100 cases.",
@@ -172,7 +173,7 @@ func (c *content) reading() []string {
 }
 
 // coverage is in percent, from the first number that has one.
-func (c *content) coverage() string {
+func (c *wording) coverage() string {
 	for i := range c.report.Stations {
 		for _, m := range marks(&c.report.Stations[i]) {
 			if m.Uncertainty != nil && m.Uncertainty.Coverage > 0 {
@@ -184,7 +185,7 @@ func (c *content) coverage() string {
 }
 
 // target is what was measured on.
-func (c *content) target() []fact {
+func (c *wording) target() []fact {
 	t := c.report.Target
 	var rings []string
 	for _, d := range t.RingsMM {
@@ -195,31 +196,31 @@ func (c *content) target() []fact {
 		{"rings across", strings.Join(rings, ", ")},
 		{"standard uncertainty of a ring", c.units.Length(t.RingsUMM)},
 		{"tape above the rings", c.units.Length(t.TapeMM)},
-		{"diameters checked by", or(t.Checked, "not told")},
+		{"diameters checked by", or(t.Checked, "not stated")},
 		{"limit", c.units.Length(c.report.LimitMM) + " from the centre"},
 	}
 	tool := strings.TrimSpace(clean(c.report.Tool.Name) + " " + clean(c.report.Tool.Version))
 	if c.report.Tool.OpenCV != "" {
 		tool += ", OpenCV " + clean(c.report.Tool.OpenCV)
 	}
-	return append(facts, fact{"measured with", or(tool, "not told")})
+	return append(facts, fact{"measured with", or(tool, "not stated")})
 }
 
-// integrity tells what the check value is and is not.
-func (c *content) integrity() []string {
+// integrity says what the check value is and is not.
+func (c *wording) integrity() []string {
 	i := c.report.Integrity
 	if i == nil || i.Digest == "" {
 		return []string{"This report carries no check value: it has not been written to a file yet."}
 	}
 	return []string{
 		clean(i.Algorithm) + ": " + clean(i.Digest),
-		"This is a check value over everything else in the report. It shows a slip or a damaged file. It is not a signature: whoever edits the report can make it anew. " +
+		"This is a check value over everything else in the report. It shows a slip or a damaged file. It is not a signature: whoever edits the report can make a new one. " +
 			"burngauge verify measures the photos again and compares.",
 	}
 }
 
 // foot stands at the end of every page.
-func (c *content) foot(s Sheet) string {
+func (c *wording) foot(s Sheet) string {
 	parts := []string{c.Title}
 	for _, text := range []string{s.Report.Job.Reference, s.Report.Job.Machine} {
 		if text = clean(text); text != "" {

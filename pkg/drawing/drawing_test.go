@@ -1,4 +1,4 @@
-package printing
+package drawing
 
 import (
 	"bytes"
@@ -34,18 +34,23 @@ func TestTextFromElsewhereStaysOnItsLine(t *testing.T) {
 // Worked by hand.
 func TestNumbersToATenthOfAMicrometre(t *testing.T) {
 	for v, want := range map[float64]string{0: "0", 12: "12", 215.9: "215.9", 1.00004: "1", 1.00006: "1.0001", -0.5: "-0.5"} {
-		assert.Equal(t, want, Number(v))
+		assert.Equal(t, want, number(v))
 	}
-	assert.Equal(t, ` stroke-dasharray="2 0.5"`, Dashes([]float64{2, 0.5}))
-	assert.Empty(t, Dashes(nil))
+	assert.Equal(t, ` stroke-dasharray="2 0.5"`, dashes([]float64{2, 0.5}))
+	assert.Empty(t, dashes(nil))
+}
+
+// page is a document of one page of the given shapes.
+func page(title string, size Size, shapes ...Shape) Document {
+	return Document{Title: title, Paper: size, Pages: [][]Shape{shapes}}
 }
 
 // encoding/xml reads back what was written, whatever the words are.
 func TestSVGHoldsAnyWords(t *testing.T) {
 	words := `<script>"&'` + "\x01"
-	text := Text{X: 1, Y: 2, Size: 3, Bold: true, Ink: 60, Words: words}
+	text := Text{Font: Font{Size: 3, Bold: true, Ink: Grey(60)}, X: 1, Y: 2, Words: words}
 	var b bytes.Buffer
-	require.NoError(t, WriteSVG(&b, Size{20, 10}, words, []string{text.SVG()}))
+	require.NoError(t, WriteSVG(&b, page(words, Size{20, 10}, text)))
 	var root struct {
 		Width string `xml:"width,attr"`
 		Title string `xml:"title"`
@@ -68,22 +73,22 @@ type failing struct{}
 func (failing) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
 
 func TestAFailingWriterIsReported(t *testing.T) {
-	page, _ := Paper(A4)
-	doc := NewPDF(page, "x", Made)
-	doc.AddPage()
+	doc := page("x", PaperOr(A4))
 	assert.ErrorIs(t, WritePDF(failing{}, doc), io.ErrShortWrite)
-	assert.ErrorIs(t, WriteSVG(failing{}, page, "x", nil), io.ErrShortWrite)
+	assert.ErrorIs(t, WriteSVG(failing{}, doc), io.ErrShortWrite)
 }
 
-func TestTheSameDocumentGivesTheSameBytes(t *testing.T) {
-	page, _ := Paper(A4)
-	made := func() []byte {
-		doc := NewPDF(page, "x", Made)
-		doc.AddPage()
-		Text{X: 10, Y: 10, Size: 4, Words: "same"}.PDF(doc)
-		var b bytes.Buffer
-		require.NoError(t, WritePDF(&b, doc))
-		return b.Bytes()
-	}
-	assert.Equal(t, made(), made())
+func TestAnSVGOfTwoPagesIsRefused(t *testing.T) {
+	var b bytes.Buffer
+	assert.ErrorContains(t, WriteSVG(&b, Document{Paper: PaperOr(A4), Pages: [][]Shape{nil, nil}}), "one page")
+	assert.Zero(t, b.Len())
+}
+
+// A PDF without a date has none of the clock: what is written a second later, by a
+// process of its own, is the same.
+func TestADocumentWithoutADateHasNoneOfTheClock(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, WritePDF(&b, page("x", PaperOr(A4), Text{Font: Font{Size: 4}, X: 10, Y: 10, Words: "same"})))
+	assert.Contains(t, b.String(), "/CreationDate (D:20260101000000")
+	assert.Contains(t, b.String(), "/ModDate (D:20260101000000")
 }

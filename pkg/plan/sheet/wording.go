@@ -5,14 +5,14 @@ import (
 	"math"
 	"strconv"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/plan"
-	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
-// content is everything that a sheet says, in words and in reading order.
-type content struct {
+// wording is everything that a sheet says, in words and in reading order.
+type wording struct {
 	Title    string
 	Facts    []string // machine, report
 	Headline string   // what to do
@@ -59,8 +59,8 @@ type row struct {
 	State string
 }
 
-func newContent(s Sheet) *content {
-	c := &content{
+func newWording(s Sheet) *wording {
+	c := &wording{
 		Title:    "Screw plan",
 		Facts:    []string{"Machine: " + clean(or(s.Plan.Machine, s.Profile.Name))},
 		Cautions: cautions(s.Plan.Cautions),
@@ -73,12 +73,13 @@ func newContent(s Sheet) *content {
 	}
 	c.Headline, c.Lead = headline(s, c.Steps)
 	for _, f := range s.Plan.Findings {
-		c.Findings = append(c.Findings, finding{printing.Plain(f.Text), printing.Plain(f.Evidence), clean(f.Code)})
+		c.Findings = append(c.Findings, finding{drawing.Plain(f.Text), drawing.Plain(f.Evidence), clean(f.Code)})
 	}
 	return c
 }
 
-// digestShown is how much of a digest tells two reports of a job apart.
+// digestShown is how much of a digest is shown: 64 bits, with which no two reports of a
+// workshop are the same by chance.
 const digestShown = 16
 
 func cut(digest string) string {
@@ -106,7 +107,7 @@ func headline(s Sheet, steps []step) (line, lead string) {
 		}
 		return screws + ", then fire again.", lead
 	case plan.StatusNothing:
-		return "Nothing to turn.", "Every station lies within the limit, as far as the readings tell. Leave the screws alone."
+		return "Nothing to turn.", "Every station lies within the limit, as far as the readings show. Leave the screws alone."
 	case plan.StatusFire:
 		return "Fire first at " + list(fireAt(s)) + ", turn nothing yet.", "The readings do not settle which screws to turn."
 	}
@@ -206,9 +207,9 @@ func again(s Sheet) section {
 	at := fireAt(s)
 	switch {
 	case s.Plan.Status == plan.StatusFire:
-		words := "Fire at " + list(at) + ", one short pulse on fresh tape, photograph the mark, survey the whole set anew and ask for the plan again."
+		words := "Fire at " + list(at) + ", one short pulse on fresh tape, photograph the mark, survey the whole set again and ask for the plan again."
 		if len(s.Plan.FireNext) > 1 {
-			words += " The first one named tells most."
+			words += " The first one named shows most."
 		}
 		return section{"Fire next", words}
 	case s.Plan.Status == plan.StatusNothing || len(s.Plan.Turns) == 0:
@@ -230,7 +231,7 @@ func expect(s Sheet) table {
 			report.Side(u.From(p.RightMM), radius, "left", "right"), report.Side(u.From(p.UpMM), radius, "down", "up"),
 			report.Format(u.From(math.Hypot(p.RightMM, p.UpMM)), radius), clean(p.State)}})
 	}
-	t.Notes = []string{"Left, right, up and down are as you face the target with its index mark at the top. The spot is expected within ± of the place told, in any direction, in 95 of 100 cases."}
+	t.Notes = []string{"Left, right, up and down are as you face the target with its index mark at the top. The spot is expected within ± of the place stated, in any direction, in 95 of 100 cases."}
 	if s.LimitMM > 0 {
 		limit := strconv.FormatFloat(u.From(s.LimitMM), 'g', 3, 64) + " " + u.Name()
 		t.Notes = append(t.Notes, "Inside: within "+limit+" of the centre with a probability of at least 95 %; outside: with at most 5 %; else borderline.")

@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"strings"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/machine"
-	"burngauge.dev/burngauge/pkg/printing"
 )
 
 // parts are the fractions of a turn that a hand can follow: halvings first, as a
@@ -18,8 +18,8 @@ var parts = []int{1, 2, 4, 8, 16, 32, 64, 3, 6, 12, 5, 10, 20, 40, 50, 100}
 // beyond any hand.
 const exactly = 1e-4
 
-// Fraction tells how far to turn, without the direction: "3/16 of a turn",
-// "1 1/4 turns", "1 turn". What is no plain fraction is told in decimals.
+// Fraction says how far to turn, without the direction: "3/16 of a turn",
+// "1 1/4 turns", "1 turn". What is no plain fraction is in decimals.
 func Fraction(turns float64) string {
 	turns = math.Abs(turns)
 	for _, d := range parts {
@@ -95,7 +95,7 @@ var ways = [3][2]string{{"left", "right"}, {"to the front", "to the rear"}, {"do
 // named: the sine of 22.5 degrees, half way to the next named direction.
 const counts = 0.3827
 
-// heading tells a direction in the machine's frame: "right and up".
+// heading names a direction in the machine's frame: "right and up".
 func heading(v machine.Vec) string {
 	var words []string
 	for axis, pair := range ways {
@@ -130,4 +130,4 @@ func plural(n int, word string) string {
 const mostRunes = 200
 
 // clean makes one short line of a name from elsewhere.
-func clean(text string) string { return printing.Cut(printing.Plain(text), mostRunes) }
+func clean(text string) string { return drawing.Cut(drawing.Plain(text), mostRunes) }

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/caution"
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/target"
 )
@@ -64,7 +65,7 @@ func tokens(t testing.TB, page string) []xml.Token {
 	}
 }
 
-func TestTheSheetTellsEverything(t *testing.T) {
+func TestTheSheetShowsEverything(t *testing.T) {
 	text := textOf(t, withPictures(t, example()))
 	for _, want := range []string{
 		"J-2026-104/2", "bed 900 x 600, no. 17", "Jadwiga Müller-Wałęsa", "Halle 3 – Łódź", "Mirror 3 cleaned.", "Tube 4 months old.",
@@ -76,10 +77,10 @@ func TestTheSheetTellsEverything(t *testing.T) {
 		"no number (cut-off): the target is cut off at the left: step back",
 		"before: no number (cut-off)", "warning (one-ring): only one ring was seen", "warning: one-ring",
 		"0.750 left", "0.640 up", "0.067", // beam from pointer
-		"front-left (2).jpg", "front-left-and-a-very-long-name", "IMG_0412.jpg", "its name tells no station",
+		"front-left (2).jpg", "front-left-and-a-very-long-name", "IMG_0412.jpg", "its name has no station",
 		"plain-4", "4 mm, 8 mm, 12 mm, 16 mm", rule, "burngauge 1.0.0, OpenCV 4.6.0",
 		"sha256/RFC 8785: " + fmt.Sprintf("%064x", 123456789), "is not a signature",
-		"gives advice only", "rear-left.jpg", "2026-09-02 09:14:11 +02:00", fmt.Sprintf("%064x", len("rear-left.jpg")*7919),
+		caution.Advice, "rear-left.jpg", "2026-09-02 09:14:11 +02:00", fmt.Sprintf("%064x", len("rear-left.jpg")*7919),
 	} {
 		assert.Contains(t, text, want)
 	}
@@ -177,8 +178,9 @@ func TestAFailingWriterIsReported(t *testing.T) {
 	assert.ErrorIs(t, WriteDriftPNG(failing{}, rounds(2), report.Millimetres), io.ErrShortWrite)
 }
 
-// luminance and the ratio are those of WCAG 2.1 (from memory).
-func luminance(c colour) float64 {
+// luminance and the ratio are those of WCAG 2.1, "relative luminance" and "contrast
+// ratio".
+func luminance(c drawing.Colour) float64 {
 	linear := func(v uint8) float64 {
 		x := float64(v) / 255
 		if x <= 0.03928 {
@@ -189,7 +191,7 @@ func luminance(c colour) float64 {
 	return 0.2126*linear(c.R) + 0.7152*linear(c.G) + 0.0722*linear(c.B)
 }
 
-func contrast(a, b colour) float64 {
+func contrast(a, b drawing.Colour) float64 {
 	light, dark := luminance(a), luminance(b)
 	if light < dark {
 		light, dark = dark, light
@@ -198,11 +200,11 @@ func contrast(a, b colour) float64 {
 }
 
 func TestColoursStandOutFromPaper(t *testing.T) {
-	for name, c := range map[string]colour{"ink": ink, "muted": muted, "good": good, "bad": bad, "unsure": unsure} {
-		assert.GreaterOrEqual(t, contrast(c, white), 4.5, name+": text")
+	for name, c := range map[string]drawing.Colour{"ink": ink, "muted": muted, "good": good, "bad": bad, "unsure": unsure} {
+		assert.GreaterOrEqual(t, contrast(c, drawing.White), 4.5, name+": text")
 	}
-	for name, c := range map[string]colour{"rings": ringInk, "burn": burnInk, "limit": limInk, "pointer": redDot} {
-		assert.GreaterOrEqual(t, contrast(c, white), 3.0, name+": drawn")
+	for name, c := range map[string]drawing.Colour{"rings": ringInk, "burn": burnInk, "limit": limInk, "pointer": redDot} {
+		assert.GreaterOrEqual(t, contrast(c, drawing.White), 3.0, name+": drawn")
 	}
 	assert.GreaterOrEqual(t, contrast(burnInk, scorch), 3.0, "the outline on the burn")
 	assert.GreaterOrEqual(t, contrast(ink, scorch), 3.0, "the offset's line on the burn")

@@ -76,7 +76,7 @@ func free(grid [][]byte) func(col, row int) (int, int) {
 	}
 }
 
-// taken tells whether a screw stands there, or so near that its arrow would lie on
+// taken says whether a screw stands there, or so near that its arrow would lie on
 // another one.
 func taken(grid [][]byte, col, row int) bool {
 	for _, line := range grid[row-1 : row+2] {
