@@ -26,11 +26,8 @@ func helpTopics() []*cobra.Command {
 	}
 }
 
-// reminder stands wherever a person is asked to fire or to turn.
-const reminder = `This is advice and commands nothing. The machine maker's instructions, local rules and
-your laser safety officer come first; work with open covers is for trained people.
-Source switched to safe before you touch a screw; eyewear for 10 600 nm; nobody's face
-or hands near the beam's path. (mirrorplan help cautions)`
+// reminder stands wherever a person is asked to fire or to turn: the brief cautions.
+var reminder = strings.Join(broken(strings.Join(caution.Brief(caution.Firing|caution.Turning), " ")+" (mirrorplan help cautions)", command.HelpWidth), "\n")
 
 var planningText = `One round, from the report to the screws
 

@@ -41,7 +41,8 @@ type keyedRange struct {
 	most  float64
 }
 
-// keyed lists the ranges by their keys.
+// keyed lists the ranges by their keys. The bounds were chosen: beyond them no machine
+// can be put right by its screws, and a slipped decimal point is likelier.
 func (f Ranges) keyed() []keyedRange {
 	return []keyedRange{
 		{"mirror_tilt_deg", f.MirrorTiltDeg, 10}, {"mirror_shift_mm", f.MirrorShiftMM, 100},
