@@ -3,6 +3,8 @@ package main
 import (
 	"bytes"
 	"math"
+	"os"
+	"regexp"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -77,4 +79,20 @@ func TestAHandThatIsDoneStaysWhereItIs(t *testing.T) {
 	require.NoError(t, err)
 	assert.False(t, math.IsNaN(r.after(1)))
 	assert.LessOrEqual(t, len(r.worst), cycles+1)
+}
+
+// What the settings' comments say to run can be run.
+func TestTheSettingsThatCommentsNameExist(t *testing.T) {
+	named := regexp.MustCompile(`-set (\w+\.\w+=[0-9.]+)`)
+	count := 0
+	for _, path := range []string{"../../pkg/plan/settings.go", "../../pkg/plan/search/settings.go"} {
+		text, err := os.ReadFile(path)
+		require.NoError(t, err)
+		for _, m := range named.FindAllStringSubmatch(string(text), -1) {
+			s := plan.DefaultSettings()
+			assert.NoError(t, set(&s, m[1]))
+			count++
+		}
+	}
+	assert.GreaterOrEqual(t, count, 4)
 }
