@@ -11,8 +11,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/evidence"
-	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/terminal"
 	"burngauge.dev/burngauge/pkg/terminal/command"
@@ -70,7 +70,7 @@ the exit code is 3. The sheet is made all the same.`,
 	flags.VarP(command.Name{To: &o.output, Kind: "FILE"}, "output", "o", "write the sheet to FILE, which ends in .pdf or .html")
 	flags.Var(command.Name{To: &o.before, Kind: "FILE"}, "before", "show the earlier report FILE beside it")
 	flags.Var(command.Name{To: &o.photos, Kind: "DIR"}, "photos", "the photos lie in the folder DIR (default: the report's folder)")
-	command.ChoiceFlag(cmd, &o.paper, "paper", "paper of a PDF", printing.Papers()...)
+	command.ChoiceFlag(cmd, &o.paper, "paper", "paper of a PDF", drawing.Papers()...)
 	addUnitsFlag(cmd, &o.units, "unit of the lengths told")
 	command.Complete(cmd, "output", cobra.FixedCompletions([]string{"pdf", "html"}, cobra.ShellCompDirectiveFilterFileExt))
 	command.Complete(cmd, "before", cobra.FixedCompletions([]string{"json"}, cobra.ShellCompDirectiveFilterFileExt))

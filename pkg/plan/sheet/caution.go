@@ -3,8 +3,8 @@ package sheet
 import (
 	"slices"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/plan"
-	"burngauge.dev/burngauge/pkg/printing"
 )
 
 // cautions are those that belong with every plan, whatever the file says, and
@@ -12,7 +12,7 @@ import (
 func cautions(fromPlan []string) []string {
 	out := plan.Cautions()
 	for _, c := range fromPlan {
-		if c = printing.Plain(c); c != "" && !slices.Contains(out, c) {
+		if c = drawing.Plain(c); c != "" && !slices.Contains(out, c) {
 			out = append(out, c)
 		}
 	}
@@ -23,5 +23,5 @@ func cautions(fromPlan []string) []string {
 var manner = []string{
 	"See that the hex key fits, loosen the lock nut if there is one, and note where the key points before you turn.",
 	"Turn slowly and count. When you went too far, go back past the mark and come to it again in the arrow’s direction: that takes the play out.",
-	"Tighten the lock nut without turning the screw. Tightening can move the plate, so that only the next marks tell.",
+	"Tighten the lock nut without turning the screw. Tightening can move the plate, so look at the next marks.",
 }
