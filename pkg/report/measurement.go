@@ -13,6 +13,7 @@ type Measurement struct {
 	View        *View        `json:"view"`
 	Warnings    []Warning    `json:"warnings"`
 	Refusal     *Refusal     `json:"refusal"`
+	Decisions   []Decision   `json:"decisions,omitempty"` // only when they were asked for
 }
 
 // Photo names the file that was measured and its bytes.
