@@ -58,7 +58,7 @@ func Measure(f *ring.Fit, opt Options) (*spot.Mark, error) {
 		if d == nil {
 			continue
 		}
-		j := newJudge(d)
+		j := newJudge(d, firstWords)
 		if !j.isMark() {
 			continue
 		}
@@ -90,7 +90,7 @@ func (v *view) hasRival(coarse *flat.Field, blobs []blob, first int) bool {
 		if d == nil {
 			continue
 		}
-		if j := newJudge(d); j.isRival() && !j.isOpen() {
+		if j := newJudge(d, rivalWords); j.isRival() && !j.isOpen() {
 			return true
 		}
 	}

@@ -11,38 +11,49 @@ type judge struct {
 	d       *darkness
 	compact float64 // area of the largest circle in the core over the core's: 1 for a disc
 	charMM  float64 // radius of the largest circle of char, mm
+	words   verdictWords
 }
 
-func newJudge(d *darkness) judge {
+// verdictWords are what follows for the log, which differs between the first mark
+// and a second one.
+type verdictWords struct{ mark, open string }
+
+var (
+	firstWords = verdictWords{"the blob is a mark", "refused: no-mark"}
+	rivalWords = verdictWords{"refused: two-marks, unless it is open", "no second mark: it is open"}
+)
+
+func newJudge(d *darkness, words verdictWords) judge {
 	r := d.core.Inscribed() * d.Step
 	return judge{
 		d:       d,
 		compact: math.Pi * r * r / (float64(d.core.Count()) * d.Step * d.Step),
 		charMM:  d.charred.Inscribed() * d.Step,
+		words:   words,
 	}
 }
 
 // isMark distinguishes a mark from writing: a mark is charred where it is
 // widest, or a disc whose middle is ash or burnt through; writing is strokes,
 // which may close a loop.
-func (j judge) isMark() bool {
-	d := j.d
-	return j.isDisc() || d.log.Above("burn.LeastCharredMM", j.charMM, d.set.LeastCharredMM, "the blob is a mark: charred where it is widest")
-}
+func (j judge) isMark() bool { return j.isDisc() || j.isCharred() }
 
 // isRival says so of a second mark, which must be compact beside.
 func (j judge) isRival() bool {
-	d := j.d
 	return j.isDisc() ||
-		d.log.Above("burn.RivalCompact", j.compact, d.set.RivalCompact, "compact as a second mark") &&
-			d.log.Above("burn.LeastCharredMM", j.charMM, d.set.LeastCharredMM, "the blob is a second mark: charred where it is widest")
+		j.d.log.Above("burn.RivalCompact", j.compact, j.d.set.RivalCompact, "compact as a second mark") && j.isCharred()
 }
 
 // isDisc says whether the mark is a disc with a rim of char.
 func (j judge) isDisc() bool {
-	d := j.d
-	return d.log.Above("burn.DiscCompact", j.compact, d.set.DiscCompact, "as compact as a disc") &&
-		d.log.Above("burn.LeastCharRimMM", j.charMM, d.set.LeastCharRimMM, "the blob is a mark: a disc with a rim of char")
+	log, set := j.d.log, j.d.set
+	return log.Above("burn.DiscCompact", j.compact, set.DiscCompact, "as compact as a disc") &&
+		log.Above("burn.LeastCharRimMM", j.charMM, set.LeastCharRimMM, j.words.mark)
+}
+
+// isCharred says whether the mark is charred where it is widest.
+func (j judge) isCharred() bool {
+	return j.d.log.Above("burn.LeastCharredMM", j.charMM, j.d.set.LeastCharredMM, j.words.mark)
 }
 
 // isOpen says whether the mark is not dark against all that lies round it. A
@@ -52,13 +63,12 @@ func (j judge) isDisc() bool {
 // past the line too.
 func (j judge) isOpen() bool {
 	d, lines := j.d, j.onLines()
-	const refused = "refused: no-mark"
-	if d.log.Above("burn.MostOpenNear", j.openShare(d.fromCore(), lines, d.set.Near), d.set.MostOpenNear, refused) ||
-		d.log.Above("burn.MostOpenBeyond", j.openShare(d.fromCore(), lines, d.set.Beyond), d.set.MostOpenBeyond, refused) {
+	if d.log.Above("burn.MostOpenNear", j.openShare(d.fromCore(), lines, d.set.Near), d.set.MostOpenNear, j.words.open) ||
+		d.log.Above("burn.MostOpenBeyond", j.openShare(d.fromCore(), lines, d.set.Beyond), d.set.MostOpenBeyond, j.words.open) {
 		return true
 	}
 	past := j.withLines(lines).Distance()
-	return d.log.Above("burn.MostOpenNear", j.openShare(past, lines, d.set.Near), d.set.MostOpenNear, refused+", past the printed lines")
+	return d.log.Above("burn.MostOpenNear", j.openShare(past, lines, d.set.Near), d.set.MostOpenNear, j.words.open+" past the printed lines")
 }
 
 // onLines are the cells on printed lines.
