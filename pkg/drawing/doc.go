@@ -6,8 +6,8 @@
 // Both draw the same: every length goes to the file as it is, without a scale.
 // The frame of a page: origin at its upper left corner, x right, y DOWN, mm.
 //
-// Looked for first was a library of page flow (rows that keep together, tables with
-// repeated heads) on the PDF library in use, codeberg.org/go-pdf/fpdf. Neither it
-// nor its extensions have one, and the one that is well kept elsewhere stands on
-// another PDF library and does not keep a row's remarks with it: hence Flow.
+// Flow is own code because a library of page flow (blocks that keep together, tables
+// with repeated heads) was looked for on the PDF library in use, codeberg.org/go-pdf/fpdf,
+// and neither it nor its extensions have one; those that are well kept stand on other
+// PDF libraries.
 package drawing

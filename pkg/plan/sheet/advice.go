@@ -23,5 +23,5 @@ func cautions(fromPlan []string) []string {
 var manner = []string{
 	"See that the hex key fits, loosen the lock nut if there is one, and note where the key points before you turn.",
 	"Turn slowly and count. When you went too far, go back past the mark and come to it again in the arrow’s direction: that takes the play out.",
-	"Tighten the lock nut without turning the screw. Tightening can move the plate, so look at the next marks.",
+	"Tighten the lock nut without turning the screw. Tightening can move the plate: the next marks show whether it did.",
 }
