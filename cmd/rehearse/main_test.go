@@ -19,6 +19,7 @@ import (
 
 	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/rehearsal"
+	"burngauge.dev/burngauge/pkg/studio"
 	"burngauge.dev/burngauge/pkg/terminal"
 )
 
@@ -40,7 +41,7 @@ func TestTruthIsThatOfTheBenchAndGathersFires(t *testing.T) {
 	}
 	data, err := os.ReadFile(filepath.Join(out, "truth.json"))
 	require.NoError(t, err)
-	var truth rehearsal.TruthFile
+	var truth studio.TruthFile
 	require.NoError(t, json.Unmarshal(data, &truth))
 	require.Len(t, truth.Photos, 2, "the second photo of the middle replaced the first")
 	f, err := open(bench)

@@ -2,9 +2,9 @@ package rehearsal
 
 import (
 	"errors"
-	"hash/fnv"
 	"math"
 
+	"burngauge.dev/burngauge/pkg/chance"
 	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/rehearsal/optics"
 )
@@ -38,9 +38,9 @@ type Spot struct {
 // (cos, sin) Deg · (right, up) = MM.
 type Cut struct{ Deg, MM float64 }
 
-// room is how far a place is from the line, mm: negative beyond it.
-func (c Cut) room(right, up float64) float64 {
-	cos, sin := cosSin(c.Deg)
+// Room is how far a place is from the line, mm: negative beyond it.
+func (c Cut) Room(right, up float64) float64 {
+	sin, cos := math.Sincos(radians(c.Deg))
 	return c.MM - (cos*right + sin*up)
 }
 
@@ -50,7 +50,7 @@ func (s Spot) Distance() float64 { return math.Hypot(s.RightMM, s.UpMM) }
 // Beam radius and target that decide what counts as clipped and as missing.
 const (
 	beamMM = 1.7 // radius of what an ordinary pulse burns: burns of 2 to 5 mm are common practice
-	tapeMM = 14  // radius of what the tape covers: a head's bore is 20 to 25 mm, the target a little wider
+	TapeMM = 14  // radius of what the tape covers: a head's bore is 20 to 25 mm, the target a little wider
 )
 
 // Where a rehearsal starts: the worst spot lies between these, mm. Nearer there
@@ -71,7 +71,7 @@ func NewBench(p machine.Profile, seed uint64, level Level) (*Bench, error) {
 		return nil, errors.New("the pointer's mount does not reflect along the beam: in the profile's part pointer, normal must point to where the beam goes")
 	}
 	r := level.ranges().overruled(p.Faults)
-	d := NewDice(seed, stream("hidden"))
+	d := chance.New(seed, chance.Stream("hidden"))
 	pointerScrews := drawPointerScrews(p, seed, r)
 	var spare *Bench
 	for range drawTries {
@@ -183,7 +183,7 @@ func (b *Bench) spot(l layout, beam optics.Ray, radius float64) Spot {
 	}
 	off := end.At.Minus(l.screen.Through)
 	s := Spot{RightMM: off.Dot(l.right), UpMM: off.Dot(l.up)}
-	s.Missing = s.Distance() > tapeMM
+	s.Missing = s.Distance() > TapeMM
 	for _, edge := range end.Edges {
 		cut, clear := l.cut(edge, s)
 		s.Cuts = append(s.Cuts, cut)
@@ -210,11 +210,4 @@ func (b *Bench) advance(mount int) (mm [3]float64) {
 		mm[j] = b.screws[mount][j].moved() * perTurn * gain[j]
 	}
 	return mm
-}
-
-// stream names a stream of draws within a seed (FNV-1a, 64 bit).
-func stream(name string) uint64 {
-	h := fnv.New64a()
-	h.Write([]byte(name)) // never fails
-	return h.Sum64()
 }

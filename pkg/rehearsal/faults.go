@@ -3,6 +3,7 @@ package rehearsal
 import (
 	"math"
 
+	"burngauge.dev/burngauge/pkg/chance"
 	"burngauge.dev/burngauge/pkg/machine"
 )
 
@@ -67,7 +68,7 @@ func asLearnt(s machine.Screws) (f ScrewFaults) {
 }
 
 // drawFaults draws a machine out of line.
-func drawFaults(d Dice, p machine.Profile, r ranges) Faults {
+func drawFaults(d chance.Dice, p machine.Profile, r ranges) Faults {
 	f := NoFaults(p)
 	f.Source = drawBeam(d, r.sourceAimDeg, r.sourceShiftMM)
 	f.Pointer = drawBeam(d, r.pointerAimDeg, r.pointerShiftMM)
@@ -81,14 +82,14 @@ func drawFaults(d Dice, p machine.Profile, r ranges) Faults {
 	return f
 }
 
-func drawBeam(d Dice, aimDeg, shiftMM float64) (b BeamFault) {
+func drawBeam(d chance.Dice, aimDeg, shiftMM float64) (b BeamFault) {
 	for i := range 2 {
 		b.AimDeg[i], b.ShiftMM[i] = within(d, aimDeg), within(d, shiftMM)
 	}
 	return b
 }
 
-func drawMirror(d Dice, screws machine.Screws, r ranges) (m MirrorFault) {
+func drawMirror(d chance.Dice, screws machine.Screws, r ranges) (m MirrorFault) {
 	for i := range m.TiltDeg {
 		m.TiltDeg[i] = within(d, r.mirrorTiltDeg)
 	}
@@ -100,7 +101,7 @@ func drawMirror(d Dice, screws machine.Screws, r ranges) (m MirrorFault) {
 }
 
 // draw draws one screw. What was learnt of it holds, but for what the level adds.
-func (f *ScrewFaults) draw(d Dice, screw int, of machine.Screws, r ranges) {
+func (f *ScrewFaults) draw(d chance.Dice, screw int, of machine.Screws, r ranges) {
 	f.Gain[screw] = of.Points[screw].Pull() * (1 + within(d, r.gainsPercent/100))
 	f.BacklashTurns[screw] = d.Between(0.5, 1) * r.backlashTurns
 	f.Lean[screw] = math.Round(d.Float64())
@@ -112,7 +113,7 @@ func drawPointerScrews(p machine.Profile, seed uint64, r ranges) *ScrewFaults {
 	if p.Pointer == nil {
 		return nil
 	}
-	d := NewDice(seed, stream("pointer's screws"))
+	d := chance.New(seed, chance.Stream("pointer's screws"))
 	f := new(ScrewFaults)
 	for i := range 3 {
 		f.draw(d, i, p.Pointer.Screws, r)
@@ -121,4 +122,4 @@ func drawPointerScrews(p machine.Profile, seed uint64, r ranges) *ScrewFaults {
 }
 
 // within draws evenly from -most to most.
-func within(d Dice, most float64) float64 { return d.Between(-most, most) }
+func within(d chance.Dice, most float64) float64 { return d.Between(-most, most) }

@@ -11,7 +11,8 @@ import (
 
 	"burngauge.dev/burngauge/pkg/conic"
 	"burngauge.dev/burngauge/pkg/photo"
-	"burngauge.dev/burngauge/pkg/rehearsal"
+	"burngauge.dev/burngauge/pkg/studio"
+	"burngauge.dev/burngauge/pkg/studio/darkroom"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
@@ -172,13 +173,13 @@ func specs(t *testing.T) []target.Spec {
 
 // Screws, washers, coins and a strange target lie on a bench; none is ours.
 func TestDecoysAreRefused(t *testing.T) {
-	for _, kind := range []rehearsal.ClutterKind{rehearsal.ClutterRings, rehearsal.ClutterWasher, rehearsal.ClutterCoin} {
-		ph, _ := take(view{tilt: 15, toward: 45, change: func(s *rehearsal.Scene, _ *rehearsal.Develop) {
+	for _, kind := range []studio.ClutterKind{studio.ClutterRings, studio.ClutterWasher, studio.ClutterCoin} {
+		ph, _ := take(view{tilt: 15, toward: 45, change: func(s *studio.Scene, _ *darkroom.Settings) {
 			s.Absent = true
-			s.Background = rehearsal.Background{Kind: rehearsal.BackPaint, Colour: rehearsal.Grey(0.4), PitchMM: 3, Contrast: 0.1}
+			s.Background = studio.Background{Kind: studio.BackPaint, Colour: studio.Grey(0.4), PitchMM: 3, Contrast: 0.1}
 			for i := range 6 {
-				s.Clutter = append(s.Clutter, rehearsal.Clutter{Kind: kind, Right: float64(i%3)*14 - 14, Up: float64(i/3)*14 - 7,
-					RadiusMM: 4 + float64(i)/2, Colour: rehearsal.Grey(0.7), Second: rehearsal.Grey(0.05), Seed: uint32(i)})
+				s.Clutter = append(s.Clutter, studio.Clutter{Kind: kind, Right: float64(i%3)*14 - 14, Up: float64(i/3)*14 - 7,
+					RadiusMM: 4 + float64(i)/2, Colour: studio.Grey(0.7), Second: studio.Grey(0.05), Seed: uint32(i)})
 			}
 		}})
 		fit, err := Find(ph, target.Default(), Options{})
@@ -193,10 +194,10 @@ func TestDecoysAreRefused(t *testing.T) {
 
 // Decoys beside the target do not win over it.
 func TestTargetIsFoundAmongDecoys(t *testing.T) {
-	fit, cam := found(t, view{tilt: 15, toward: 45, pxPerMM: 9, change: func(s *rehearsal.Scene, _ *rehearsal.Develop) {
-		for i, kind := range []rehearsal.ClutterKind{rehearsal.ClutterWasher, rehearsal.ClutterCoin, rehearsal.ClutterHexScrew, rehearsal.ClutterRings} {
-			s.Clutter = append(s.Clutter, rehearsal.Clutter{Kind: kind, Right: 20 * [4]float64{1, 1, -1, -1}[i], Up: 14 * [4]float64{1, -1, 1, -1}[i],
-				RadiusMM: 7, Colour: rehearsal.Grey(0.3), Second: rehearsal.Grey(0.02), OnPlate: true, Seed: uint32(i)})
+	fit, cam := found(t, view{tilt: 15, toward: 45, pxPerMM: 9, change: func(s *studio.Scene, _ *darkroom.Settings) {
+		for i, kind := range []studio.ClutterKind{studio.ClutterWasher, studio.ClutterCoin, studio.ClutterHexScrew, studio.ClutterRings} {
+			s.Clutter = append(s.Clutter, studio.Clutter{Kind: kind, Right: 20 * [4]float64{1, 1, -1, -1}[i], Up: 14 * [4]float64{1, -1, 1, -1}[i],
+				RadiusMM: 7, Colour: studio.Grey(0.3), Second: studio.Grey(0.02), OnPlate: true, Seed: uint32(i)})
 		}
 	}})
 	assert.Less(t, shift(fit, cam, 0, 0), tolCentreMM)
@@ -210,7 +211,7 @@ func TestUnmeasurableViewsAreRefusedByName(t *testing.T) {
 		"cut off":      {view{tilt: 5, aimX: -290}, []Code{CutOff}},
 		"edge on":      {view{tilt: 70, toward: 20, roll: 30}, []Code{TooTilted}},
 		"tiny":         {view{pxPerMM: 2.4, width: 800, height: 600}, []Code{TooSmall, NoTarget}},
-		"out of focus": {view{tilt: 10, change: func(_ *rehearsal.Scene, d *rehearsal.Develop) { d.DefocusPX = 14 }}, []Code{Blurred, RingsUnclear, NoTarget, IndexHidden}},
+		"out of focus": {view{tilt: 10, change: func(_ *studio.Scene, d *darkroom.Settings) { d.DefocusPX = 14 }}, []Code{Blurred, RingsUnclear, NoTarget, IndexHidden}},
 	} {
 		ph, _ := take(c.view)
 		_, err := Find(ph, target.Default(), Options{})

@@ -7,7 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/photo"
-	"burngauge.dev/burngauge/pkg/rehearsal"
+	"burngauge.dev/burngauge/pkg/studio"
+	"burngauge.dev/burngauge/pkg/studio/darkroom"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
@@ -22,13 +23,13 @@ type view struct {
 	pxPerMM       float64 // 0: 14, half of the short side
 	aimX, aimY    float64 // of the target's centre from the picture's, px
 	focal35       float64 // mm, 0: as a phone's main lens
-	change        func(s *rehearsal.Scene, d *rehearsal.Develop)
+	change        func(s *studio.Scene, d *darkroom.Settings)
 }
 
 const mainLens = 26.0 // mm, the focal length on 35 mm film of a phone's main lens
 
 // take renders and develops the target, and gives the camera as the truth.
-func take(v view) (*photo.Photo, *rehearsal.Camera) {
+func take(v view) (*photo.Photo, *studio.Camera) {
 	if v.width == 0 {
 		v.width, v.height = 640, 480
 	}
@@ -41,22 +42,22 @@ func take(v view) (*photo.Photo, *rehearsal.Camera) {
 	if v.focal35 == 0 {
 		v.focal35 = mainLens
 	}
-	focal := rehearsal.FocalFrom35(v.focal35, v.width, v.height)
-	cam := rehearsal.Camera{Width: v.width, Height: v.height, FocalPX: focal, K1: v.k1,
+	focal := studio.FocalFrom35(v.focal35, v.width, v.height)
+	cam := studio.Camera{Width: v.width, Height: v.height, FocalPX: focal, K1: v.k1,
 		Middle: [2]float64{float64(v.width-1) / 2, float64(v.height-1) / 2}}
-	cam.Aim(rehearsal.Pose{TiltDeg: v.tilt, TowardDeg: v.toward, RollDeg: v.roll}, cam.Middle[0]+v.aimX, cam.Middle[1]+v.aimY, focal/v.pxPerMM)
-	s := rehearsal.Scene{Target: v.spec, Seed: 5,
-		Look:   rehearsal.Look{Paper: rehearsal.Grey(0.6), Ink: rehearsal.Grey(0.05)},
-		Lights: rehearsal.Lights{Ambient: rehearsal.Grey(1)},
+	cam.Aim(studio.Pose{TiltDeg: v.tilt, TowardDeg: v.toward, RollDeg: v.roll}, cam.Middle[0]+v.aimX, cam.Middle[1]+v.aimY, focal/v.pxPerMM)
+	s := studio.Scene{Target: v.spec, Seed: 5,
+		Look:   studio.Look{Paper: studio.Grey(0.6), Ink: studio.Grey(0.05)},
+		Lights: studio.Lights{Ambient: studio.Grey(1)},
 	}
 	if v.light {
 		s.Look.Paper, s.Look.Ink = s.Look.Ink, s.Look.Paper
 	}
-	develop := rehearsal.DefaultDevelop()
+	develop := darkroom.Default()
 	if v.change != nil {
 		v.change(&s, &develop)
 	}
-	img := develop.Photo(rehearsal.Render(&s, &cam))
+	img := develop.Photo(studio.Render(&s, &cam))
 	ph := &photo.Photo{Image: photo.Image{Width: v.width, Height: v.height, Pix: make([]byte, 3*v.width*v.height)}}
 	for k := range v.width * v.height {
 		ph.Pix[3*k], ph.Pix[3*k+1], ph.Pix[3*k+2] = img.Pix[4*k+2], img.Pix[4*k+1], img.Pix[4*k]
@@ -66,7 +67,7 @@ func take(v view) (*photo.Photo, *rehearsal.Camera) {
 }
 
 // found is the fit of a rendered target that must be found.
-func found(t *testing.T, v view) (*Fit, *rehearsal.Camera) {
+func found(t *testing.T, v view) (*Fit, *studio.Camera) {
 	t.Helper()
 	ph, cam := take(v)
 	spec := v.spec
@@ -80,7 +81,7 @@ func found(t *testing.T, v view) (*Fit, *rehearsal.Camera) {
 
 // shift is how far the fit puts a place of the target, as the camera really
 // shows it, from where it is, mm.
-func shift(fit *Fit, cam *rehearsal.Camera, right, up float64) float64 {
+func shift(fit *Fit, cam *studio.Camera, right, up float64) float64 {
 	x, y := cam.Project(right, up, 0)
 	r, u := fit.At(point(x, y), 0)
 	return math.Hypot(r-right, u-up)

@@ -9,32 +9,33 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/photo"
-	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/ring"
+	"burngauge.dev/burngauge/pkg/studio"
+	"burngauge.dev/burngauge/pkg/studio/darkroom"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
 // disc is a plain round burn.
-func disc(right, up, diameter float64) rehearsal.Burn {
-	return rehearsal.Burn{Lobes: []rehearsal.Lobe{{Right: right, Up: up, MajorMM: diameter / 2, MinorMM: diameter / 2, EdgeMM: 0.2}}, Strength: 0.97, Seed: 3}
+func disc(right, up, diameter float64) studio.Burn {
+	return studio.Burn{Lobes: []studio.Lobe{{Right: right, Up: up, MajorMM: diameter / 2, MinorMM: diameter / 2, EdgeMM: 0.2}}, Strength: 0.97, Seed: 3}
 }
 
 // looked is the fit of a rendered scene: the default target, tilted a little,
 // 20 px/mm, with what change adds.
-func looked(t *testing.T, change func(s *rehearsal.Scene)) *ring.Fit {
+func looked(t *testing.T, change func(s *studio.Scene)) *ring.Fit {
 	t.Helper()
 	const width, height = 640, 560
-	focal := rehearsal.FocalFrom35(26, width, height)
-	cam := rehearsal.Camera{Width: width, Height: height, FocalPX: focal, Middle: [2]float64{(width - 1) / 2.0, (height - 1) / 2.0}}
-	cam.Aim(rehearsal.Pose{TiltDeg: 14, TowardDeg: 40, RollDeg: 25}, 318, 281, focal/20)
-	s := rehearsal.Scene{Target: target.Default(), Seed: 5,
-		Look:   rehearsal.Look{Paper: rehearsal.Grey(0.6), Ink: rehearsal.Grey(0.05)},
-		Lights: rehearsal.Lights{Ambient: rehearsal.Grey(1)},
-		Tapes:  []rehearsal.Tape{{WidthMM: 90, Colour: rehearsal.RGB{R: 0.62, G: 0.55, B: 0.4}, Through: 0.35, Crepe: 0.02, CrepeMM: 0.6, Seed: 4}},
+	focal := studio.FocalFrom35(26, width, height)
+	cam := studio.Camera{Width: width, Height: height, FocalPX: focal, Middle: [2]float64{(width - 1) / 2.0, (height - 1) / 2.0}}
+	cam.Aim(studio.Pose{TiltDeg: 14, TowardDeg: 40, RollDeg: 25}, 318, 281, focal/20)
+	s := studio.Scene{Target: target.Default(), Seed: 5,
+		Look:   studio.Look{Paper: studio.Grey(0.6), Ink: studio.Grey(0.05)},
+		Lights: studio.Lights{Ambient: studio.Grey(1)},
+		Tapes:  []studio.Tape{{WidthMM: 90, Colour: studio.RGB{R: 0.62, G: 0.55, B: 0.4}, Through: 0.35, Crepe: 0.02, CrepeMM: 0.6, Seed: 4}},
 	}
 	s.Target.TapeMM = target.Default().TapeMM
 	change(&s)
-	img := rehearsal.DefaultDevelop().Photo(rehearsal.Render(&s, &cam))
+	img := darkroom.Default().Photo(studio.Render(&s, &cam))
 	ph := &photo.Photo{Image: photo.Image{Width: width, Height: height, Pix: make([]byte, 3*width*height)}}
 	for k := range width * height {
 		ph.Pix[3*k], ph.Pix[3*k+1], ph.Pix[3*k+2] = img.Pix[4*k+2], img.Pix[4*k+1], img.Pix[4*k]
@@ -47,9 +48,9 @@ func looked(t *testing.T, change func(s *rehearsal.Scene)) *ring.Fit {
 
 // burnt is the mark found of one burn, and its error against the burn's own
 // moments, which pkg/rehearsal integrates and checks against closed forms.
-func burnt(t *testing.T, b rehearsal.Burn) (mark *Mark, right, up float64) {
+func burnt(t *testing.T, b studio.Burn) (mark *Mark, right, up float64) {
 	t.Helper()
-	mark, err := Burn(looked(t, func(s *rehearsal.Scene) { s.Burns = []rehearsal.Burn{b} }))
+	mark, err := Burn(looked(t, func(s *studio.Scene) { s.Burns = []studio.Burn{b} }))
 	require.NoError(t, err)
 	truth := b.Moments()
 	return mark, mark.X - truth.Right, mark.Y - truth.Up
@@ -98,7 +99,7 @@ func TestBurnOverTheCrossIsNotPulled(t *testing.T) {
 func TestAshAndHoleCountAsDark(t *testing.T) {
 	ash, hole := disc(0.8, 0.9, 3.2), disc(0.8, 0.9, 3.2)
 	ash.AshMM, hole.HoleMM = 0.8, 0.7
-	for name, b := range map[string]rehearsal.Burn{"ash": ash, "hole": hole} {
+	for name, b := range map[string]studio.Burn{"ash": ash, "hole": hole} {
 		mark, right, up := burnt(t, b)
 		assert.Less(t, math.Hypot(right, up), tolBurnMM, name)
 		assert.InDelta(t, 3.2, mark.Major, tolSizeMM, name)
@@ -124,7 +125,7 @@ func TestOvalBurnHasItsAxis(t *testing.T) {
 // TestMomentsOfAClippedDisc).
 func TestClippedBurnIsMeasuredAsItIs(t *testing.T) {
 	b := disc(0.7, 0.6, 3.4)
-	b.Clips = []rehearsal.Clip{{AtMM: 0.7 + 0.5*1.7, SoftMM: 0.1}}
+	b.Clips = []studio.Clip{{AtMM: 0.7 + 0.5*1.7, SoftMM: 0.1}}
 	mark, right, up := burnt(t, b)
 	assert.Less(t, math.Hypot(right, up), tolBurnMM)
 	assert.Less(t, mark.X, 0.7-0.1*1.7, "pulled away from the straight side")
@@ -132,7 +133,7 @@ func TestClippedBurnIsMeasuredAsItIs(t *testing.T) {
 }
 
 // refused wants no mark, and this code.
-func refused(t *testing.T, code Code, change func(s *rehearsal.Scene)) {
+func refused(t *testing.T, code Code, change func(s *studio.Scene)) {
 	t.Helper()
 	_, err := Burn(looked(t, change))
 	var r *Refusal
@@ -142,31 +143,31 @@ func refused(t *testing.T, code Code, change func(s *rehearsal.Scene)) {
 }
 
 func TestFreshTapeHasNoMark(t *testing.T) {
-	refused(t, NoMark, func(*rehearsal.Scene) {})
+	refused(t, NoMark, func(*studio.Scene) {})
 }
 
 func TestWritingIsNotAMark(t *testing.T) {
-	pen := rehearsal.Writing{Text: "M1 240", Right: -3.5, Up: -2.6, Deg: 6, SizeMM: 1.6, PenMM: 0.3, Colour: rehearsal.RGB{R: 0.02, G: 0.02, B: 0.06}, Wobble: 0.2}
-	refused(t, NoMark, func(s *rehearsal.Scene) { s.Writings = []rehearsal.Writing{pen} })
-	mark, err := Burn(looked(t, func(s *rehearsal.Scene) {
-		s.Writings, s.Burns = []rehearsal.Writing{pen}, []rehearsal.Burn{disc(0.9, 1.6, 2.4)}
+	pen := studio.Writing{Text: "M1 240", Right: -3.5, Up: -2.6, Deg: 6, SizeMM: 1.6, PenMM: 0.3, Colour: studio.RGB{R: 0.02, G: 0.02, B: 0.06}, Wobble: 0.2}
+	refused(t, NoMark, func(s *studio.Scene) { s.Writings = []studio.Writing{pen} })
+	mark, err := Burn(looked(t, func(s *studio.Scene) {
+		s.Writings, s.Burns = []studio.Writing{pen}, []studio.Burn{disc(0.9, 1.6, 2.4)}
 	}))
 	require.NoError(t, err)
 	assert.Less(t, math.Hypot(mark.X-0.9, mark.Y-1.6), tolBurnMM)
 }
 
 func TestTwoSeparateBurnsAreRefused(t *testing.T) {
-	refused(t, TwoMarks, func(s *rehearsal.Scene) {
-		s.Burns = []rehearsal.Burn{disc(-1.9, 0.6, 2), disc(1.8, -0.9, 2)}
+	refused(t, TwoMarks, func(s *studio.Scene) {
+		s.Burns = []studio.Burn{disc(-1.9, 0.6, 2), disc(1.8, -0.9, 2)}
 	})
 }
 
 // The red pointer's dot beside the burn adds light; the burn stays where it is.
 func TestPointerBesideTheBurnIsIgnored(t *testing.T) {
 	b := disc(-1.2, 0.9, 2.4)
-	mark, err := Burn(looked(t, func(s *rehearsal.Scene) {
-		s.Burns = []rehearsal.Burn{b}
-		s.Pointers = []rehearsal.Pointer{{Right: 3, Up: -2.5, LongMM: 0.5, ShortMM: 0.4, Strength: 5, Glow: 0.03, SpeckleMM: 0.1}}
+	mark, err := Burn(looked(t, func(s *studio.Scene) {
+		s.Burns = []studio.Burn{b}
+		s.Pointers = []studio.Pointer{{Right: 3, Up: -2.5, LongMM: 0.5, ShortMM: 0.4, Strength: 5, Glow: 0.03, SpeckleMM: 0.1}}
 	}))
 	require.NoError(t, err)
 	assert.Less(t, math.Hypot(mark.X+1.2, mark.Y-0.9), tolBurnMM)

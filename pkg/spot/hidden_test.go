@@ -8,7 +8,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"burngauge.dev/burngauge/pkg/rehearsal"
+	"burngauge.dev/burngauge/pkg/studio"
 )
 
 // slab is a mark as dark as can be, from x -2 to 2 and y -1 to 1 mm, with lines
@@ -62,9 +62,9 @@ func TestALineAcrossTheMarkHidesNothing(t *testing.T) {
 func TestAPaleScorchOverLightLines(t *testing.T) {
 	scorch := disc(1.7, -1.4, 4)
 	scorch.Strength = 0.25
-	fit := looked(t, func(s *rehearsal.Scene) {
-		s.Look.Paper, s.Look.Ink = rehearsal.Grey(0.08), rehearsal.Grey(0.7)
-		s.Burns = []rehearsal.Burn{scorch}
+	fit := looked(t, func(s *studio.Scene) {
+		s.Look.Paper, s.Look.Ink = studio.Grey(0.08), studio.Grey(0.7)
+		s.Burns = []studio.Burn{scorch}
 	})
 	mark, err := Burn(fit)
 	if assert.NoError(t, err) {
@@ -78,8 +78,8 @@ func TestAPaleScorchOverLightLines(t *testing.T) {
 // the plate that is darker than the tape on one side only. There is no burn.
 func TestAPieceOfADarkPlateIsNoBurn(t *testing.T) {
 	for _, width := range []float64{3, 5, 9} { // mm, of the tape
-		fit := looked(t, func(s *rehearsal.Scene) {
-			s.Look.Paper, s.Look.Ink = rehearsal.Grey(0.05), rehearsal.Grey(0.6)
+		fit := looked(t, func(s *studio.Scene) {
+			s.Look.Paper, s.Look.Ink = studio.Grey(0.05), studio.Grey(0.6)
 			s.Tapes[0].WidthMM, s.Tapes[0].Through = width, 0.6
 		})
 		_, err := Burn(fit)
@@ -100,11 +100,11 @@ func TestABurnAtTheTapesEdgeOnABlackPlate(t *testing.T) {
 			for _, gap := range []float64{0.6, -0.2, -0.8, -1.8} { // mm from the burn to the tape's edge
 				name := fmt.Sprintf("plate %v, lines %v, burn of %v mm, %v mm to the edge", look[0], look[1], diameter, gap)
 				b := disc(1.2, -0.9, diameter)
-				mark, err := Burn(looked(t, func(s *rehearsal.Scene) {
-					s.Look.Paper, s.Look.Ink = rehearsal.Grey(look[0]), rehearsal.Grey(look[1])
+				mark, err := Burn(looked(t, func(s *studio.Scene) {
+					s.Look.Paper, s.Look.Ink = studio.Grey(look[0]), studio.Grey(look[1])
 					s.Tapes[0].WidthMM = 8
 					s.Tapes[0].Up = b.Lobes[0].Up + diameter/2 + gap - 4
-					s.Burns = []rehearsal.Burn{b}
+					s.Burns = []studio.Burn{b}
 				}))
 				var refusal *Refusal
 				switch {

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"burngauge.dev/burngauge/pkg/rehearsal"
+	"burngauge.dev/burngauge/pkg/studio"
 )
 
 // A hard shadow that takes half of the light and ends on the target leaves no
@@ -23,10 +23,10 @@ func TestAShadowsEdgeDoesNotCloseTheInnerRing(t *testing.T) {
 	truth := burn.Moments()
 	for _, edge := range []struct{ deg, away float64 }{{0, -1.5}, {180, 0}, {240, 1.5}, {300, -1.5}} {
 		sin, cos := math.Sincos(edge.deg * math.Pi / 180)
-		fit := looked(t, func(s *rehearsal.Scene) {
-			s.Tapes[0].Through, s.Tapes[0].Colour = 0.9, rehearsal.Grey(0.5)
-			s.Burns = []rehearsal.Burn{burn}
-			s.Lights.Shades = []rehearsal.Shade{{Shape: rehearsal.ShadeEdge, Right: edge.away * cos, Up: edge.away * sin, Deg: edge.deg, SoftMM: 0.2, Depth: 0.5}}
+		fit := looked(t, func(s *studio.Scene) {
+			s.Tapes[0].Through, s.Tapes[0].Colour = 0.9, studio.Grey(0.5)
+			s.Burns = []studio.Burn{burn}
+			s.Lights.Shades = []studio.Shade{{Shape: studio.ShadeEdge, Right: edge.away * cos, Up: edge.away * sin, Deg: edge.deg, SoftMM: 0.2, Depth: 0.5}}
 		})
 		mark, err := Burn(fit)
 		require.NoError(t, err)
@@ -39,9 +39,9 @@ func TestAShadowsEdgeDoesNotCloseTheInnerRing(t *testing.T) {
 func TestABurnHalfInADeepShadowIsRefused(t *testing.T) {
 	burn := disc(-1.9, -0.1, 4.2)
 	for _, deg := range []float64{60, 150, 240} {
-		fit := looked(t, func(s *rehearsal.Scene) {
-			s.Burns = []rehearsal.Burn{burn}
-			s.Lights.Shades = []rehearsal.Shade{{Shape: rehearsal.ShadeEdge, Right: -1.9, Up: -0.1, Deg: deg, SoftMM: 0.2, Depth: 0.75}}
+		fit := looked(t, func(s *studio.Scene) {
+			s.Burns = []studio.Burn{burn}
+			s.Lights.Shades = []studio.Shade{{Shape: studio.ShadeEdge, Right: -1.9, Up: -0.1, Deg: deg, SoftMM: 0.2, Depth: 0.75}}
 		})
 		_, err := Burn(fit)
 		var refusal *Refusal
