@@ -29,7 +29,11 @@ const (
 	ShadeEdge  ShadeShape = iota // everything on one side of a line
 	ShadeStrip                   // a strip: an arm, a cable, a rail
 	ShadeBlob                    // a disc: a hand, a phone's corner
+	shadeShapes
 )
+
+// ShadeShapes is the number of shapes, for drawing one at random.
+const ShadeShapes = int(shadeShapes)
 
 // Shade is a shadow lying on the target plane.
 type Shade struct {

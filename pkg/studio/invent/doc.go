@@ -3,7 +3,6 @@
 // the phone makes of the light.
 //
 // The ranges are what one meets around laser machines: common practice, without a
-// source, unless one is named. They were chosen before anything was measured on the
-// photos and must stay: seeds mean for ever what they meant. New looks get draws of
-// their own after the old ones.
+// source, unless one is named. They must stay, and so must the order of the draws: seeds
+// mean for ever what they meant. New looks get draws of their own after the old ones.
 package invent
