@@ -23,6 +23,10 @@ const (
 // BackKinds is the number of kinds, for drawing one at random.
 const BackKinds = int(backKinds)
 
+// The numbers in this file say what each pattern looks like: lengths in mm or as shares of
+// PitchMM, depths as shares of the light. They were chosen by eye, and nothing but looks
+// depends on them: what is measured lies on the plate.
+
 // Background is the surface under and round the target, at the plate's back.
 type Background struct {
 	Kind     BackgroundKind
@@ -66,11 +70,12 @@ func (b *Background) brushed(x, y float64) RGB {
 	return b.Colour.Times(max(1+b.Contrast*v, 0.05))
 }
 
-// honeycomb: thin bright walls round dark cells.
+// honeycomb: thin bright walls round dark cells. Middles of hexagons of width 1 lie on two
+// rectangular lattices of 1 by √3, one moved by (1/2, √3/2) against the other. From the
+// nearer middle the wall is at max(|x|, |x|/2 + |y| √3/2) = 1/2.
 func (b *Background) honeycomb(x, y float64) RGB {
 	x, y = x/b.PitchMM, y/b.PitchMM
 	x += 0.05 * noise(x*0.7, y*0.7, b.Seed)
-	// Distance to the nearest wall: difference to the two nearest cell middles on two offset grids.
 	const h = 0.8660254037844386 // √3/2
 	ax, ay := cycle(x, 1)-0.5, cycle(y, 2*h)-h
 	bx, by := cycle(x-0.5, 1)-0.5, cycle(y-h, 2*h)-h

@@ -50,7 +50,10 @@ func (s *Scene) keepTurns() {
 	}
 }
 
-// bounds of the plate; none that help for one without an edge.
+// bounds of the plate; none that help for one without an edge. A disc lies between equal
+// radii, a box between half its shorter side and half its diagonal (round corners and a
+// turn only help). Its shadow reaches as far as the lowest lamp throws the rim: a h/A for a
+// lamp aside by a at the height A, and the soft edge.
 func (s *Scene) bounds() bounds {
 	p := &s.Plate
 	inner, outer := p.WidthMM/2, p.WidthMM/2
@@ -62,7 +65,7 @@ func (s *Scene) bounds() bounds {
 	}
 	shadow := p.ThickMM
 	for _, l := range s.Lights.Lamps {
-		shadow = max(shadow, math.Hypot(l.At[0], l.At[1])*p.ThickMM/l.At[2]+0.5)
+		shadow = max(shadow, math.Hypot(l.At[0], l.At[1])*p.ThickMM/l.At[2]+shadowEdgeMM)
 	}
 	square := func(v float64) float64 { return max(v, 0) * max(v, 0) }
 	return bounds{ready: true, deep: square(inner - max(p.BevelMM, 0) - boundsRoom),
@@ -83,7 +86,7 @@ func (s *Scene) insidePlate(right, up float64) float64 {
 	return s.Plate.Inside(right, up)
 }
 
-// shadowless tells places that are surely out of the plate's shadow.
+// shadowless reports places that are surely out of the plate's shadow.
 func (b *bounds) shadowless(p *Plate, right, up float64) bool {
 	x, y := right-p.Right, up-p.Up
 	return b.ready && x*x+y*y > b.far

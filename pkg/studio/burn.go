@@ -52,7 +52,13 @@ type Burn struct {
 	Seed     uint32  // for the soot's grain
 }
 
-// level is the lobe's signed distance inside its outline in mm, about, positive inside.
+// level is the lobe's signed distance inside its outline in mm, about, positive inside:
+//
+//	(e(a) - r) · √(Major · Minor),   e(a) = 1 + Σ Waves[k] cos((k+2) a + WavePhases[k]),
+//
+// where (r, a) are polar coordinates in axes scaled by the half axes, in which the ellipse
+// is the unit circle. Waves begin at 2: wave 1 would be a shift, wave 0 a change of size.
+// Along the axes of a long ellipse the distance is stretched or squeezed by √(Major/Minor).
 // Farther in than deep, or farther out than far, it says only that much: the waves need
 // not be worked out where they cannot matter.
 func (l *Lobe) level(right, up, deep, far float64) float64 {
@@ -116,7 +122,10 @@ func (b *Burn) keptTurns() Burn {
 // haloReach is where the surround ends, in scale lengths.
 const haloReach = 3
 
-// Dark is the darkness 0..1 at a place of the target plane, mm.
+// Dark is the darkness 0..1 at a place of the target plane, mm. Each lobe's falls by the
+// smooth step over its edge; lobes add up as layers of soot do, 1 - Π(1 - d); the scorch
+// round them counts where it is darker; and what is clipped counts by what the clips leave,
+// as a product.
 func (b *Burn) Dark(right, up float64) float64 {
 	core, level := 0.0, math.Inf(-1)
 	for i := range b.Lobes {
@@ -142,7 +151,10 @@ func (b *Burn) Dark(right, up float64) float64 {
 	return core
 }
 
-// scorch is the darkness of the brown surround, level mm inside the outline (negative outside).
+// scorch is the darkness of the brown surround, level mm inside the outline (negative
+// outside). With t = distance outside / HaloMM it is Halo · (1 + HaloBias cos φ) · (1 - t/3)²,
+// φ being the angle to the direction HaloTo: a straight fall to nothing at haloReach,
+// squared, so that there is no step at the end.
 func (b *Burn) scorch(right, up, level float64) float64 {
 	out := math.Max(-level, 0) / b.HaloMM
 	if out >= haloReach {
@@ -151,27 +163,49 @@ func (b *Burn) scorch(right, up, level float64) float64 {
 	l := &b.Lobes[0]
 	to := math.Atan2(up-l.Up, right-l.Right) - b.HaloTo*math.Pi/180
 	side := 1 + b.HaloBias*math.Cos(to)
-	// Straight fall to nothing at haloReach, squared: no step at the end.
 	fall := 1 - out/haloReach
 	return min(b.Halo*side*fall*fall, 1)
 }
 
-// char is the reflectance of burnt tape, soot: measured black paints lie near 3-5 %.
+// char is the reflectance of burnt tape, soot: matt black surfaces lie near 3 to 5 %
+// (common practice, no source).
 var char = RGB{0.035, 0.026, 0.020}
 
 // brown makes a part-dark place brown: it weighs darkness by channel and keeps luminance (their mean by luminance is 0.99).
 var brown = RGB{0.78, 1.03, 1.22}
 
-// over lays the burn on a surface colour. dark is Dark there; coarse is a
-// cheap grain in -1..1 for soot and ash.
+// How soot and ash look (chosen by eye). Grains are per mm, others reflectances or shares.
+const (
+	sootGrain, sootDepth = 9, 0.35 // how fine and how deep soot is grained
+	browning             = 6.75    // 27/4: makes x (1-x)² reach 1, which it does at x = 1/3
+	raggedGrain          = 2.5     // how fine the outline of ash and hole wanders
+	raggedDepth          = 0.18    // and how far, as a share of the radius
+	ashGrain             = 6       // how fine ash is grained
+	ashLight, ashDepth   = 0.55, 0.35
+	holeLight            = 0.012 // what shines out of a hole: next to nothing
+)
+
+// ashHue takes a little green and blue away: ash is warm white.
+var ashHue = RGB{1, 0.97, 0.92}
+
+// Ash and hole end within these shares of their radius.
+const (
+	ashFrom, ashTo   = 0.75, 1.15
+	holeFrom, holeTo = 0.92, 1.05
+)
+
+// over lays the burn on a surface colour s; dark is Dark there. With the amount
+// a = dark · Strength the surface becomes s (1 - w) + soot w, where w is a in the mean of
+// the channels and, between bare tape and char, more in blue than in red: scorched paper
+// is brown.
 func (b *Burn) over(surface RGB, right, up, dark float64) RGB {
 	if dark <= 0 {
 		return surface
 	}
-	grain := fractal(right*9, up*9, 2, b.Seed)
-	soot := char.Times(1 + 0.35*grain)
+	grain := fractal(right*sootGrain, up*sootGrain, 2, b.Seed)
+	soot := char.Times(1 + sootDepth*grain)
 	amount := dark * b.Strength
-	tint := 6.75 * amount * (1 - amount) * (1 - amount) // 1 where a third is burnt, none in the soot
+	tint := browning * amount * (1 - amount) * (1 - amount) // 1 where a third is burnt, none in the soot
 	w := brown.each(func(v float64) float64 { return amount * (1 + (v-1)*tint) })
 	left := w.each(func(v float64) float64 { return 1 - v })
 	return b.middle(surface.Under(left).Plus(soot.Under(w)), right, up)
@@ -184,13 +218,13 @@ func (b *Burn) middle(c RGB, right, up float64) RGB {
 	}
 	l := &b.Lobes[0]
 	r := math.Hypot(right-l.Right, up-l.Up)
-	r *= 1 + 0.18*noise(right*2.5, up*2.5, b.Seed+7)
+	r *= 1 + raggedDepth*noise(right*raggedGrain, up*raggedGrain, b.Seed+7)
 	if b.AshMM > 0 {
-		flake := 0.55 + 0.35*fractal(right*6, up*6, 3, b.Seed+3)
-		c = c.Toward(RGB{flake, flake * 0.97, flake * 0.92}, 1-step(0.75*b.AshMM, 1.15*b.AshMM, r))
+		flake := ashLight + ashDepth*fractal(right*ashGrain, up*ashGrain, 3, b.Seed+3)
+		c = c.Toward(ashHue.Times(flake), 1-step(ashFrom*b.AshMM, ashTo*b.AshMM, r))
 	}
 	if b.HoleMM > 0 {
-		c = c.Toward(Grey(0.012), 1-step(0.92*b.HoleMM, 1.05*b.HoleMM, r))
+		c = c.Toward(Grey(holeLight), 1-step(holeFrom*b.HoleMM, holeTo*b.HoleMM, r))
 	}
 	return c
 }

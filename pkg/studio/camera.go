@@ -29,15 +29,24 @@ type Pose struct {
 	RollDeg   float64 // turn of the target in the picture before tilting, clockwise as seen
 }
 
-// Rotation is the R of a camera held so. Roll 0 without tilt has the target's top at the picture's top.
+// Rotation is the R of a camera held so: first the target is turned in the picture by
+// the roll, then tilted about an axis that lies in the picture,
+//
+//	R = A(TowardDeg, TiltDeg) · | cos roll   sin roll   0 |
+//	                            | sin roll  -cos roll   0 |
+//	                            |     0         0      -1 |
+//
+// Facing the target, its up is the picture's -y and its normal points at the camera: the
+// minus signs. Roll 0 without tilt has the target's top at the picture's top.
 func (p Pose) Rotation() [3][3]float64 {
 	c, s := cosSin(p.RollDeg)
-	// Facing the target, its up is the picture's -y and its normal points at the camera.
 	roll := [3][3]float64{{c, s, 0}, {s, -c, 0}, {0, 0, -1}}
 	return product(axisTurn(p.TowardDeg, p.TiltDeg), roll)
 }
 
-// axisTurn is the rotation by tilt about the axis (cos toward, sin toward, 0).
+// axisTurn is the rotation A by tilt about the axis k = (cos toward, sin toward, 0), by
+// the right-hand rule. Rodrigues' formula, A = cos t · I + (1 - cos t) k kᵗ + sin t [k]×,
+// with the third component of k left out.
 func axisTurn(towardDeg, tiltDeg float64) [3][3]float64 {
 	x, y := cosSin(towardDeg)
 	c, s := cosSin(tiltDeg)
@@ -49,6 +58,7 @@ func axisTurn(towardDeg, tiltDeg float64) [3][3]float64 {
 	}
 }
 
+// product is the matrix product a b.
 func product(a, b [3][3]float64) (m [3][3]float64) {
 	for i := range 3 {
 		for j := range 3 {
@@ -59,12 +69,17 @@ func product(a, b [3][3]float64) (m [3][3]float64) {
 }
 
 // FocalFrom35 turns a 35 mm equivalent focal length in mm into pixels by the
-// picture's diagonal, 36x24 mm having 43.2666 mm (guideline CIPA DCG-001).
+// picture's diagonal: a lens of f mm before a frame of 36 x 24 mm, whose diagonal is
+// 43.2666 mm, sees the same angle, so that f_px = f · √(W² + H²) / 43.2666 (guideline
+// CIPA DCG-001, which takes the diagonal and not the width).
 func FocalFrom35(mm float64, width, height int) float64 {
 	return mm * math.Hypot(float64(width), float64(height)) / math.Hypot(36, 24)
 }
 
-// Aim sets R and T so that the target's origin is seen at the pixel (x, y), distance mm deep along the optical axis.
+// Aim sets R and T so that the target's origin is seen at the pixel (x, y), distance mm
+// deep along the optical axis. The pixel's line of sight is (nx, ny, 1) once the lens is
+// undone, and T lies on it: T = distance · (nx, ny, 1). Middle, FocalPX, K1 and K2 must
+// be set before.
 func (c *Camera) Aim(pose Pose, x, y, distance float64) {
 	c.R = pose.Rotation()
 	nx, ny := c.undistort((x-c.Middle[0])/c.FocalPX, (y-c.Middle[1])/c.FocalPX)
@@ -87,11 +102,13 @@ func (c *Camera) Project(right, up, height float64) (x, y float64) {
 }
 
 // PxPerMM is the scale at the target's origin: pixels per millimetre along the
-// tilt's axis, FocalPX over depth, the lens left out.
+// tilt's axis, f/Z with Z the depth, the lens left out. Across that axis it is smaller by
+// the cosine of the tilt.
 func (c *Camera) PxPerMM() float64 { return c.FocalPX / c.T[2] }
 
 // ViewDeg is the angle in degrees between the target's normal and the line of
-// sight to its origin. Off the picture's middle it differs from the tilt.
+// sight to its origin, acos(-n·T/|T|) with n, the third column of R, the normal in the
+// camera's frame. Off the picture's middle it differs from the tilt.
 func (c *Camera) ViewDeg() float64 {
 	dot := -(c.R[0][2]*c.T[0] + c.R[1][2]*c.T[1] + c.R[2][2]*c.T[2])
 	length := math.Sqrt(c.T[0]*c.T[0] + c.T[1]*c.T[1] + c.T[2]*c.T[2])
@@ -104,24 +121,36 @@ func (c *Camera) undistort(xd, yd float64) (x, y float64) {
 	return xd * k, yd * k
 }
 
-// inverse gives the factor r/rd for a distorted squared radius rd². The lens
-// must be rising over the picture: a barrel so strong that it folds back never converges.
+// inverse gives the factor r/rd for a distorted squared radius rd², where
+//
+//	rd = g(r) = r (1 + k1 r² + k2 r⁴),   g'(r) = 1 + 3 k1 r² + 5 k2 r⁴.
+//
+// Newton's step is (g(r) - rd) / g'(r), begun at r = rd; the digits double with each. The
+// lens must be rising over the picture: a barrel so strong that it folds back (g' = 0)
+// never converges.
 func (c *Camera) inverse(rd2 float64) float64 {
 	rd := math.Sqrt(rd2)
 	if rd == 0 {
 		return 1
 	}
 	r := rd
-	for range 30 {
+	for range newtonSteps {
 		r2 := r * r
 		d := (r*(1+r2*(c.K1+r2*c.K2)) - rd) / (1 + r2*(3*c.K1+5*r2*c.K2))
 		r -= d
-		if math.Abs(d) < 1e-15 {
+		if math.Abs(d) < newtonEnd {
 			break
 		}
 	}
 	return r / rd
 }
+
+// Newton's method ends when a step is below the rounding of r, which is at most about 1.
+// Four or five steps do it; the bound is for lenses that fold back.
+const (
+	newtonSteps = 30
+	newtonEnd   = 1e-15
+)
 
 // tableSize keeps the table's linear interpolation under 1e-5 px: with |k1| = 0.1 its
 // second derivative in rd² is below 0.1, its error (2/8192)²/8·0.1 of the radius.
@@ -135,6 +164,8 @@ type view struct {
 	centre [3]float64 // the camera in the target's frame, mm
 }
 
+// newView tabulates the lens and finds where the camera stands in the target's frame:
+// the point c that p = R c + T sends to the origin, c = -Rᵗ T.
 func newView(cam *Camera) *view {
 	v := &view{cam: cam}
 	far := math.Hypot(float64(cam.Width), float64(cam.Height)) / cam.FocalPX
@@ -152,7 +183,8 @@ func newView(cam *Camera) *view {
 // ray is a line of sight in the target's frame, from the camera at (x, y, z).
 type ray struct{ x, y, z, dx, dy, dz float64 }
 
-// at casts the ray through a place of the picture, in pixels.
+// at casts the ray through a place of the picture, in pixels. With the lens undone the
+// direction is q = (nx, ny, 1) in the camera's frame, and Rᵗ q in the target's.
 func (v *view) at(x, y float64) ray {
 	xd, yd := (x-v.cam.Middle[0])/v.cam.FocalPX, (y-v.cam.Middle[1])/v.cam.FocalPX
 	f := (xd*xd + yd*yd) * v.scale
@@ -171,9 +203,14 @@ func (v *view) at(x, y float64) ray {
 // horizon is how far out a ray that never meets the plane is taken to go, mm.
 const horizon = 1e4
 
-// meet gives where the ray crosses the plane at a height, in mm right and up.
+// grazing is the least slope, per unit of depth, at which a ray is taken to meet the
+// plane: below it the place lies farther away than any scene is wide.
+const grazing = 1e-6
+
+// meet gives where the ray crosses the plane at a height, in mm right and up: z + k dz =
+// height gives k. The camera looks down on the plane, dz < 0.
 func (r ray) meet(height float64) (right, up float64) {
-	if r.dz > -1e-6 {
+	if r.dz > -grazing {
 		return horizon, horizon
 	}
 	k := (height - r.z) / r.dz
@@ -185,20 +222,27 @@ func (c *Camera) Unproject(x, y, height float64) (right, up float64) {
 	return newView(c).at(x, y).meet(height)
 }
 
-// Holds tells whether all rings and the index bar lie in the picture, room px from its border.
+// places round a ring that Holds looks at: one every 5 degrees, between which a ring seen
+// in perspective bulges by less than 1 - cos 2.5° = 0.1 % of its radius.
+const holdsPlaces = 72
+
+// barRoom is left above the index bar, mm.
+const barRoom = 0.3
+
+// Holds reports whether all rings and the index bar lie in the picture, room px from its border.
 func (c *Camera) Holds(spec target.Spec, room float64) bool {
 	in := func(right, up float64) bool {
 		x, y := c.Project(right, up, 0)
 		return x > room && y > room && x < float64(c.Width-1)-room && y < float64(c.Height-1)-room
 	}
 	r := spec.OuterRadius() + spec.LineMM
-	for i := range 72 {
-		s, cs := math.Sincos(2 * math.Pi * float64(i) / 72)
+	for i := range holdsPlaces {
+		s, cs := math.Sincos(2 * math.Pi * float64(i) / holdsPlaces)
 		if !in(r*cs, r*s) {
 			return false
 		}
 	}
-	top := spec.OuterRadius() + spec.Index.ToMM + 0.3
+	top := spec.OuterRadius() + spec.Index.ToMM + barRoom
 	return in(-spec.Index.WidthMM, top) && in(spec.Index.WidthMM, top)
 }
 

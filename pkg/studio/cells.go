@@ -78,7 +78,7 @@ func (k *cells) render() {
 	}
 }
 
-// smooth tells whether the cell's outer corners differ so little that nothing in it
+// smooth reports whether the cell's outer corners differ so little that nothing in it
 // needs another look: means of them lie between them. It answers as between and differ would,
 // or errs to the careful side.
 func (k *cells) smooth(x int) bool {
@@ -104,7 +104,9 @@ func (k *cells) average(x int) {
 	k.channel(2, x, a.B, b.B, c.B, d.B)
 }
 
-// channel is average for one channel. The corners are a b c, d e f, g h j from the top.
+// channel is average for one channel. The corners are a b c, d e f, g h j from the top; the
+// five between are b = (a+c)/2, d = (a+g)/2, f = (c+j)/2, h = (g+j)/2, e = (b+h)/2, and each
+// pixel is the mean of its own four.
 func (k *cells) channel(i, x int, a, c, g, j float64) {
 	b, d, f, h := (a+c)*0.5, (a+g)*0.5, (c+j)*0.5, (g+j)*0.5
 	e := (b + h) * 0.5

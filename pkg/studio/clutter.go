@@ -26,6 +26,10 @@ const (
 // ClutterKinds is the number of kinds, for drawing one at random.
 const ClutterKinds = int(clutterKinds)
 
+// The numbers in this file say what each thing looks like: lengths as shares of its radius
+// (hexagon sizes, grooves, sockets as such things are made), depths as shares of the light.
+// They were chosen by eye, and nothing but looks depends on them.
+
 // Clutter is one thing. It lies on the background, or on the plate's face when OnPlate.
 type Clutter struct {
 	Kind      ClutterKind
@@ -41,18 +45,23 @@ type Clutter struct {
 	axis turn
 }
 
-// near tells cheaply whether the thing can change anything at a place. Its shadow
-// ends at 1.25 of its radius; the square of that is 1.5625.
+// Where a thing's contact shadow ends, in radii, and a little more than its square.
+const (
+	shadowReach  = 1.25
+	shadowReach2 = 1.6
+)
+
+// near reports cheaply whether the thing can change anything at a place.
 func (k *Clutter) near(right, up float64) bool {
 	x, y := right-k.Right, up-k.Up
-	return x*x+y*y <= 1.6*k.RadiusMM*k.RadiusMM
+	return x*x+y*y <= shadowReach2*k.RadiusMM*k.RadiusMM
 }
 
 // over lays the thing on a surface.
 func (k *Clutter) over(surface RGB, right, up float64) RGB {
 	x, y := right-k.Right, up-k.Up
 	r := math.Hypot(x, y) / k.RadiusMM
-	if r > 1.25 {
+	if r > shadowReach {
 		return surface
 	}
 	c, s := k.axis.of(k.Deg)
@@ -65,7 +74,7 @@ func (k *Clutter) over(surface RGB, right, up float64) RGB {
 	}
 	if r > 1 {
 		// A soft contact shadow, lower right as from one lamp.
-		return surface.Times(1 - 0.35*(1.25-r)/0.25*max(0, (x-y)/(k.RadiusMM*1.5)))
+		return surface.Times(1 - 0.35*(shadowReach-r)/(shadowReach-1)*max(0, (x-y)/(k.RadiusMM*1.5)))
 	}
 	dome := 1 + 0.18*(y-x)/k.RadiusMM
 	switch k.Kind {
@@ -89,6 +98,8 @@ func (k *Clutter) over(surface RGB, right, up float64) RGB {
 	return k.rings(r)
 }
 
+// hexagon is a place's distance from the middle of a hexagon, in half widths across its
+// flats: 1 on its outline.
 func hexagon(u, v float64) float64 {
 	u, v = math.Abs(u), math.Abs(v)
 	return max(u, u*0.5+v*0.8660254037844386)

@@ -22,7 +22,8 @@ func (c RGB) Toward(o RGB, share float64) RGB {
 	return RGB{c.R + (o.R-c.R)*share, c.G + (o.G-c.G)*share, c.B + (o.B-c.B)*share}
 }
 
-// Luminance is the relative luminance with the weights of IEC 61966-2-1.
+// Luminance is the relative luminance Y of linear sRGB, with the weights of IEC 61966-2-1
+// (those of ITU-R BT.709).
 func (c RGB) Luminance() float64 { return 0.2126*c.R + 0.7152*c.G + 0.0722*c.B }
 
 // each makes a colour channel by channel.

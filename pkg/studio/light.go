@@ -12,7 +12,12 @@ type Lamp struct {
 	Strength float64 // irradiance at the target's origin, in units in which a white surface then looks 1
 }
 
-// irradiance at a place of a plane at a height.
+// irradiance at a place of a plane at a height. A small lamp's light falls as
+// cos/d², where d is the distance and cos = z/d the slant, z being the lamp's height above
+// the plane (Lambert's cosine law and the inverse square). Against the target's origin,
+// whose distance is o and whose slant a_z/o, that is
+//
+//	E = Strength · (z/d)/d² · o²/(a_z/o) = Strength · (z/a_z) · (o²/d²) · √(o²/d²).
 func (l *Lamp) irradiance(right, up, height float64) float64 {
 	x, y, z := l.At[0]-right, l.At[1]-up, l.At[2]-height
 	d2 := x*x + y*y + z*z
@@ -45,7 +50,10 @@ type Shade struct {
 	Depth     float64 // 0..1: share of the light that is missing in the full shadow
 }
 
-// light is the share of light left at a place, 0..1.
+// light is the share of light left at a place, 0..1: 1 - Depth times a smooth step over
+// the half shadow, of the distance inside the outline. For a line that distance is
+// (cos, sin) Deg · (place - point), for a strip SizeMM - |that|, for a disc
+// SizeMM - |place - middle|.
 func (s *Shade) light(right, up float64) float64 {
 	x, y := right-s.Right, up-s.Up
 	var inside float64
@@ -76,12 +84,18 @@ type Glare struct {
 	TextureKey uint32
 }
 
+// glareReach2 is the square of the radius, in sigmas, beyond which a reflection is left
+// out: exp(-20/2) = 5e-5 of its middle.
+const glareReach2 = 20
+
+// light is Strength · exp(-(x²/Long² + y²/Short²)/2) in the glare's own axes, broken up by
+// texture.
 func (g *Glare) light(right, up float64) RGB {
 	c, s := cosSin(g.Deg)
 	x, y := turned(right-g.Right, up-g.Up, c, s)
 	x, y = x/g.LongMM, y/g.ShortMM
 	q := x*x + y*y
-	if q > 20 {
+	if q > glareReach2 {
 		return RGB{}
 	}
 	v := g.Strength * math.Exp(-q/2)
@@ -99,7 +113,7 @@ type Lights struct {
 	Glares  []Glare
 }
 
-// on is the light falling on a place of a plane at a height.
+// on is the irradiance falling on a place of a plane at a height.
 func (l *Lights) on(right, up, height float64) RGB {
 	sum := l.Ambient
 	for i := range l.Lamps {
@@ -120,7 +134,9 @@ func (l *Lights) shine(right, up float64) (sum RGB) {
 	return sum
 }
 
-// Balance is the white balance of a phone that finds share of the lights' colour.
+// Balance is the white balance of a phone that finds share of the lights' colour, 0..1:
+// for each channel (Y/v)^share with v the sum of all lights in that channel and Y its
+// luminance. Share 1 makes the light grey, 0 leaves it.
 func (l *Lights) Balance(share float64) RGB {
 	sum := l.Ambient
 	for _, lamp := range l.Lamps {

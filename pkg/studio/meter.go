@@ -5,6 +5,14 @@ import (
 	"slices"
 )
 
+// meterSide is the number of places along each side of the grid that Meter looks at, and
+// meterShare what it takes of them in rising order: bright paper counts, single flashes
+// do not.
+const (
+	meterSide  = 15
+	meterShare = 9 // tenths
+)
+
 // Meter is the luminance that nine tenths of the target's area stay below,
 // without reflections and pointers: what a spot meter would go by.
 func Meter(scene *Scene, cam *Camera) float64 {
@@ -13,9 +21,9 @@ func Meter(scene *Scene, cam *Camera) float64 {
 	v := newView(cam)
 	outer := scene.Target.OuterRadius()
 	var all []float64
-	for j := range 15 {
-		for i := range 15 {
-			right, up := (float64(i)/7-1)*outer, (float64(j)/7-1)*outer
+	for j := range meterSide {
+		for i := range meterSide {
+			right, up := (float64(i)/(meterSide/2)-1)*outer, (float64(j)/(meterSide/2)-1)*outer
 			if math.Hypot(right, up) > outer {
 				continue
 			}
@@ -24,5 +32,5 @@ func Meter(scene *Scene, cam *Camera) float64 {
 		}
 	}
 	slices.Sort(all)
-	return all[len(all)*9/10]
+	return all[len(all)*meterShare/10]
 }

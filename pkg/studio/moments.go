@@ -5,7 +5,10 @@ import (
 )
 
 // Moments are a burn's place and size, integrated numerically from its darkness
-// field; the definitions are those of ISO 11146-1 applied to darkness.
+// field D; the definitions are those of ISO 11146-1:2021 with D in place of the power
+// density of a beam:
+//
+//	x̄ = ∫x D / ∫D,   σx² = ∫(x-x̄)² D / ∫D,   σxy = ∫(x-x̄)(y-ȳ) D / ∫D.
 type Moments struct {
 	Right, Up     float64 // first moment, mm
 	Major, Minor  float64 // 4 sigma along the principal axes, mm
@@ -17,6 +20,13 @@ type Moments struct {
 	Binary25Up    float64
 	IntegralMM2   float64 // integral of darkness, mm²
 }
+
+// Darkness above which the two other sensible definitions of a centre count a place
+// whole: half way to char, and the foot of the edge.
+const (
+	darkHalf    = 0.5
+	darkQuarter = 0.25
+)
 
 // momentCells is the number of cells along each side of the integration grid.
 // 1000 puts a hard-edged disc's second moment within 1e-4 of its closed form.
@@ -38,10 +48,10 @@ func (b *Burn) Moments() Moments {
 				continue
 			}
 			whole.add(x, y, d)
-			if d > 0.5 {
+			if d > darkHalf {
 				half.add(x, y, 1)
 			}
-			if d > 0.25 {
+			if d > darkQuarter {
 				quarter.add(x, y, 1)
 			}
 		}
@@ -49,6 +59,7 @@ func (b *Burn) Moments() Moments {
 	return b.moments(whole, half, quarter, cell*cell)
 }
 
+// moments puts the sums together; cell is a cell's area in mm².
 func (b *Burn) moments(whole, half, quarter sums, cell float64) Moments {
 	x, y := whole.mean()
 	x5, y5 := half.mean()
@@ -80,6 +91,12 @@ func (s *sums) add(x, y, w float64) {
 func (s *sums) mean() (x, y float64) { return s.x / s.w, s.y / s.w }
 
 // axes gives 4 sigma along the principal axes and the major one's direction in degrees.
+// The eigenvalues of the matrix (vx vxy; vxy vy) are
+//
+//	λ = ((vx + vy) ± √((vx - vy)² + 4 vxy²)) / 2,
+//
+// so that 4√λ = 2√2 · √(vx + vy ± root), and the major axis lies at half the angle of
+// (vx - vy, 2 vxy). Central moments come from raw ones: <x²> - <x>².
 func (s *sums) axes() (major, minor, deg float64) {
 	x, y := s.mean()
 	vx, vy, vxy := s.xx/s.w-x*x, s.yy/s.w-y*y, s.xy/s.w-x*y

@@ -20,21 +20,31 @@ type Pointer struct {
 }
 
 // laserRed is what a camera's three filters make of 650 nm: the green and blue
-// ones leak a few per cent, so a bright dot's middle goes white.
+// ones leak a few per cent, so a bright dot's middle goes white (common practice, no
+// source).
 var laserRed = RGB{1, 0.07, 0.055}
 
 // pointerReach is where the glow is cut, in its sigmas: exp(-4.5²/2) = 4e-5.
 const pointerReach = 4.5
 
+// glowWider is the glow's sigma over the core's.
+const glowWider = 3
+
+// light is, with q = x²/Long² + y²/Short² in the dot's own axes,
+//
+//	Strength · (exp(-q/2) + Glow · exp(-q/(2 · glowWider²)))
+//
+// in red, with speckle: grains of bright and dark that laser light makes on a rough
+// surface.
 func (p *Pointer) light(right, up float64) RGB {
 	c, s := cosSin(p.Deg)
 	x, y := turned(right-p.Right, up-p.Up, c, s)
 	x, y = x/p.LongMM, y/p.ShortMM
 	q := x*x + y*y
-	if q > 9*pointerReach*pointerReach {
+	if q > glowWider*glowWider*pointerReach*pointerReach {
 		return RGB{}
 	}
-	v := p.Strength * (math.Exp(-q/2) + p.Glow*math.Exp(-q/18))
+	v := p.Strength * (math.Exp(-q/2) + p.Glow*math.Exp(-q/(2*glowWider*glowWider)))
 	if p.Speckle > 0 {
 		v *= 1 + p.Speckle*fractal(right/p.SpeckleMM, up/p.SpeckleMM, 2, p.Seed)
 	}

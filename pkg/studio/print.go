@@ -36,6 +36,11 @@ func (k *Look) coverage(spec *target.Spec, right, up float64) float64 {
 // crossLine is the cross's line against the rings': drawn a little finer.
 const crossLine = 0.8
 
+// mottleGrain is how many patches of uneven ink there are in a mm (chosen by eye).
+const mottleGrain = 3
+
+// line is the share of ink at a distance off a line's middle. A soft line is a Gaussian of
+// full width at half depth w: exp(-4 ln2 (off/w)²), which is 1/2 at off = w/2.
 func (k *Look) line(off, width float64) float64 {
 	if k.Soft {
 		t := off / width
@@ -58,7 +63,7 @@ func (k *Look) surface(spec *target.Spec, right, up float64, seed uint32) RGB {
 		return c
 	}
 	if k.Mottle > 0 {
-		ink *= 1 - k.Mottle*(0.5+0.5*noise(right*3, up*3, seed+12))
+		ink *= 1 - k.Mottle*(0.5+0.5*noise(right*mottleGrain, up*mottleGrain, seed+12))
 	}
 	return c.Toward(k.Ink, ink)
 }
@@ -100,13 +105,16 @@ func (p *Plate) Inside(right, up float64) float64 {
 	return math.Inf(1)
 }
 
-// boxDistance is the signed distance to a box of half sides a, b with corner radius r, negative inside.
+// boxDistance is the signed distance to a box of half sides a, b with corner radius r,
+// negative inside: with q = |place| - (a - r, b - r) it is |max(q, 0)| + min(max(q), 0) - r,
+// exact outside and at the corners' arcs.
 func boxDistance(x, y, a, b, r float64) float64 {
 	x, y = math.Abs(x)-a+r, math.Abs(y)-b+r
 	return math.Hypot(max(x, 0), max(y, 0)) + min(max(x, y), 0) - r
 }
 
-// edge is the factor by which the rounded edge changes the face's light.
+// edge is the factor by which the rounded edge changes the face's light: 1 where the bevel
+// begins, 1 + Bevel at the plate's rim, straight between.
 func (p *Plate) edge(inside float64) float64 {
 	if p.BevelMM <= 0 || inside > p.BevelMM {
 		return 1

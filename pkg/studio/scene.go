@@ -16,6 +16,15 @@ type Cover struct {
 	Colour    RGB
 }
 
+// How a finger looks (chosen by eye): light at its rim as a share of its middle's, and
+// folds across it, their depth and how many there are in a mm.
+const (
+	rimLight              = 0.45
+	foldDepth             = 0.05
+	foldAlong, foldAcross = 1.2, 0.4
+	foldSeed              = 77
+)
+
 // hides gives the cover's own colour at a place of its plane, and whether it is there at all.
 func (f *Cover) hides(right, up float64) (RGB, bool) {
 	c, s := cosSin(f.Deg)
@@ -28,8 +37,8 @@ func (f *Cover) hides(right, up float64) (RGB, bool) {
 	if t > 1 {
 		return RGB{}, false
 	}
-	folds := 1 + 0.05*noise(x*1.2, y*0.4, 77)
-	return f.Colour.Times((0.45 + 0.55*math.Sqrt(1-t*t)) * folds), true
+	folds := 1 + foldDepth*noise(x*foldAlong, y*foldAcross, foldSeed)
+	return f.Colour.Times((rimLight + (1-rimLight)*math.Sqrt(1-t*t)) * folds), true
 }
 
 // Scene is everything in front of the camera, in the target's frame: right, up
@@ -57,7 +66,10 @@ type Scene struct {
 	burnFar []float64 // squared radius of each burn, once prepared
 }
 
-// radiance is the light that comes back along a ray, 1: white paper in full light.
+// radiance is the light that comes back along a ray, 1: white paper in full light. All
+// surfaces are matt (Lambert): what they send back is reflectance times irradiance,
+// whichever way one looks. What is nearest to the camera counts: covers, the plate's face,
+// what lies behind.
 func (s *Scene) radiance(r ray) RGB {
 	for i := range s.Covers {
 		f := &s.Covers[i]
@@ -75,7 +87,9 @@ func (s *Scene) radiance(r ray) RGB {
 	return s.surroundings(r)
 }
 
-// face is the light from the plate's face.
+// face is the light from the plate's face: reflectance times irradiance, plus what shines
+// by itself. The tape's surface lies Target.TapeMM higher than the print; the ray meets it
+// at another place, which is the parallax of raised tape.
 func (s *Scene) face(r ray, right, up, inside float64) RGB {
 	c := s.Look.Paper
 	if !s.Blank {
@@ -95,11 +109,9 @@ func (s *Scene) face(r ray, right, up, inside float64) RGB {
 	light := s.Lights.on(topRight, topUp, 0)
 	glow := s.Lights.shine(topRight, topUp)
 	for i := range s.Pointers {
-		// Most of the dot's light comes back as any light does; the rest scatters
-		// in the tape and comes out whatever is printed below.
 		p := s.Pointers[i].light(topRight, topUp)
 		light = light.Plus(p.Times(1 - scatter))
-		share := scatter * 0.6
+		share := scatter * scatterOut
 		if s.CharSwallows && p != (RGB{}) {
 			share *= 1 - s.burnt(topRight, topUp)
 		}
@@ -117,8 +129,12 @@ func (s *Scene) burnt(right, up float64) float64 {
 	return min(most, 1)
 }
 
-// scatter is the share of the pointer's light that the tape itself spreads.
-const scatter = 0.4
+// What tape does with the pointer's light (chosen by eye): the share that it spreads
+// within itself, and how much of that comes out again, whatever is printed below.
+const (
+	scatter    = 0.4
+	scatterOut = 0.6
+)
 
 // taped lays tape, writing and burns on the print.
 func (s *Scene) taped(c RGB, right, up float64) RGB {
@@ -154,20 +170,32 @@ func (s *Scene) surroundings(r ray) RGB {
 	return c.Under(light)
 }
 
-// dropShadow is the share of light left beside the plate, which stands ThickMM above.
+// The plate's shadow (chosen by eye): the share of light that one lamp's shadow takes,
+// the width in mm of its edge to either side, what is left at least, and how much of the
+// even light the plate's corner hides.
+const (
+	lampShadow   = 0.35
+	shadowEdgeMM = 0.5
+	shadowLeast  = 0.15
+	cornerShadow = 0.3
+)
+
+// dropShadow is the share of light left beside the plate, which stands h = ThickMM above.
+// A place is in a lamp's shadow when the ray to the lamp, at (a, A) from the target's
+// middle, crosses the plate at height h: at the place + (h/A) a, about.
 func (s *Scene) dropShadow(right, up float64) float64 {
 	left := 1.0
 	for i := range s.Lights.Lamps {
 		l := &s.Lights.Lamps[i]
 		k := s.Plate.ThickMM / l.At[2]
 		inside := s.Plate.Inside(right+l.At[0]*k, up+l.At[1]*k)
-		left -= 0.35 * step(-0.5, 0.5, inside)
+		left -= lampShadow * step(-shadowEdgeMM, shadowEdgeMM, inside)
 	}
 	// Corner by the plate: even light is half hidden there.
-	return max(left, 0.15) * (1 - 0.3*step(-s.Plate.ThickMM, 0, s.Plate.Inside(right, up)))
+	return max(left, shadowLeast) * (1 - cornerShadow*step(-s.Plate.ThickMM, 0, s.Plate.Inside(right, up)))
 }
 
-// burnNear tells cheaply whether there can be any darkness of a burn at a place.
+// burnNear reports cheaply whether there can be any darkness of a burn at a place.
 func (s *Scene) burnNear(i int, right, up float64) bool {
 	b := &s.Burns[i]
 	x, y := right-b.Lobes[0].Right, up-b.Lobes[0].Up

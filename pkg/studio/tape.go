@@ -34,16 +34,33 @@ type Wrinkle struct {
 	axis turn
 }
 
+// wrinkleReach is where a fold's shading is cut, in widths: 3 exp(1/2 - 9) = 6e-4.
+const wrinkleReach = 3
+
+// shading is the light that a fold adds at a place: Depth · t exp(1/2 - t²) · (1 - e²) with
+// t across in widths and e along in half lengths. That is the slope of a ridge of Gaussian
+// section, light on one side and dark on the other, which fades towards the fold's ends.
 func (w *Wrinkle) shading(right, up float64) float64 {
 	c, s := w.axis.of(w.Deg)
 	x, y := turned(right-w.Right, up-w.Up, c, s)
-	if math.Abs(x) > w.LengthMM/2 || math.Abs(y) > 3*w.WidthMM {
+	if math.Abs(x) > w.LengthMM/2 || math.Abs(y) > wrinkleReach*w.WidthMM {
 		return 0
 	}
 	t := y / w.WidthMM
 	end := 2 * x / w.LengthMM
 	return w.Depth * t * math.Exp(0.5-t*t) * (1 - end*end)
 }
+
+// Texture of tapes (chosen by eye). Crepe folds are crepeLong times as long across the tape
+// as they are wide along it, and wander by bendDepth of a mm; clouds of fibres are cloudMM
+// wide; torn ends have tears a mm wide, tornGrain of them.
+const (
+	crepeLong              = 14
+	bendDepth              = 0.6
+	bendAcross, bendAlong  = 3, 9 // mm
+	cloudMM                = 1.7
+	tornGrain, tornStretch = 2.2, 2
+)
 
 // inside is the distance to the tape's nearest edge in mm, positive on it, with
 // the place in its own axes.
@@ -53,15 +70,17 @@ func (t *Tape) inside(right, up float64) (inside, along, across float64) {
 	inside = t.WidthMM/2 - math.Abs(across)
 	if t.LengthMM > 0 {
 		end := t.LengthMM/2 - math.Abs(along)
-		if t.TornMM > 0 && end < 2*t.TornMM {
-			end += t.TornMM * fractal(across*2.2, math.Copysign(5, along), 3, t.Seed+21)
+		if t.TornMM > 0 && end < tornStretch*t.TornMM {
+			end += t.TornMM * fractal(across*tornGrain, math.Copysign(5, along), 3, t.Seed+21)
 		}
 		inside = min(inside, end)
 	}
 	return inside, along, across
 }
 
-// over lays the tape on what is under it.
+// over lays the tape on what is under it: the tape's colour times its shading, mixed with
+// what shows through. The light's way through the tape and back is not modelled; Through is
+// the share that an eye sees.
 func (t *Tape) over(under RGB, right, up float64) RGB {
 	inside, along, across := t.inside(right, up)
 	if inside <= -edgeShadowMM {
@@ -73,11 +92,11 @@ func (t *Tape) over(under RGB, right, up float64) RGB {
 	shade := 1.0
 	if t.Crepe > 0 {
 		// Folds run across the length and wander a little.
-		bend := 0.6 * noise(across/3, along/9, t.Seed+1)
-		shade += t.Crepe * noise((along+bend)/t.CrepeMM, across/(14*t.CrepeMM), t.Seed+2)
+		bend := bendDepth * noise(across/bendAcross, along/bendAlong, t.Seed+1)
+		shade += t.Crepe * noise((along+bend)/t.CrepeMM, across/(crepeLong*t.CrepeMM), t.Seed+2)
 	}
 	if t.Fibre > 0 {
-		shade += t.Fibre * fractal(along/1.7, across/1.7, 3, t.Seed+3)
+		shade += t.Fibre * fractal(along/cloudMM, across/cloudMM, 3, t.Seed+3)
 	}
 	for i := range t.Wrinkles {
 		shade += t.Wrinkles[i].shading(right, up)
@@ -88,7 +107,7 @@ func (t *Tape) over(under RGB, right, up float64) RGB {
 // edgeShadowMM is the width of the shadow beside a tape's edge: about its thickness.
 const edgeShadowMM = 0.15
 
-// Holds tells whether a disc lies wholly on the tape.
+// Holds reports whether a disc lies wholly on the tape.
 func (t *Tape) Holds(right, up, radius float64) bool {
 	inside, _, _ := t.inside(right, up)
 	return inside > radius

@@ -21,8 +21,10 @@ func lattice(ix, iy int32, seed uint32) float64 {
 	return float64(hash(ix, iy, seed))/(1<<31) - 1
 }
 
-// noise is value noise in -1..1 with features about one unit wide. It is
-// smooth (first derivative continuous) and depends on nothing but its arguments.
+// noise is value noise in -1..1 with features about one unit wide: the values at the four
+// corners of the lattice cell, mixed by the weights (1-u)(1-v), u(1-v), (1-u)v, uv, where
+// u and v are fade of the place in the cell. It is smooth (first derivative continuous,
+// since fade is flat at both ends) and depends on nothing but its arguments.
 func noise(x, y float64, seed uint32) float64 {
 	fx, fy := math.Floor(x), math.Floor(y)
 	ix, iy := int32(fx), int32(fy)
@@ -34,18 +36,27 @@ func noise(x, y float64, seed uint32) float64 {
 	return top*(1-v) + low*v
 }
 
-// fractal sums octaves of noise, each twice as fine and half as strong, about -1..1.
+// fractal sums octaves of noise, each twice as fine and half as strong, over the sum of
+// their strengths: Σ 2⁻ᵏ noise(2ᵏ x) / Σ 2⁻ᵏ, about -1..1. Each octave is moved aside and
+// has a seed of its own, so that their lattices do not line up at the origin.
 func fractal(x, y float64, octaves int, seed uint32) float64 {
 	sum, gain, total := 0.0, 1.0, 0.0
 	for range octaves {
 		sum += gain * noise(x, y, seed)
 		total += gain
-		x, y, gain, seed = 2*x+17.3, 2*y-9.1, gain/2, seed+101
+		x, y, gain, seed = 2*x+octaveRight, 2*y-octaveDown, gain/2, seed+octaveSeed
 	}
 	return sum / total
 }
 
-// fade is the cubic step 0..1 on 0..1 with flat ends.
+// How far an octave is moved aside, in units of its own, and its seed from that of the one
+// before: any numbers do.
+const (
+	octaveRight, octaveDown = 17.3, 9.1
+	octaveSeed              = 101
+)
+
+// fade is the cubic step 3t² - 2t³ from 0 to 1 on 0..1: the one cubic whose ends are flat.
 func fade(t float64) float64 { return t * t * (3 - 2*t) }
 
 // step rises from 0 at from to 1 at to, flat outside.

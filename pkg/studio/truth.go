@@ -74,6 +74,7 @@ func NewTruth(scene *Scene, cam *Camera, tiltDeg float64) Truth {
 	return t
 }
 
+// rounded is v to so many decimals: a hundredth of a pixel, a tenth of a micrometre.
 func rounded(v float64, digits int) float64 {
 	k := math.Pow10(digits)
 	return math.Round(v*k) / k

@@ -44,6 +44,7 @@ type glyph [][4]float64
 
 var glyphs = makeGlyphs()
 
+// makeGlyphs reads the strokes once.
 func makeGlyphs() (set [128]glyph) {
 	for letter, lines := range strokes {
 		for _, line := range lines {
@@ -66,6 +67,8 @@ func (g glyph) distance(x, y float64) float64 {
 	return math.Sqrt(best)
 }
 
+// segmentDistance2 is the squared distance from a place p to the segment a..b: the nearest
+// point is a + t (b - a) with t = (p - a)·(b - a) / |b - a|², held within 0..1.
 func segmentDistance2(x, y float64, s *[4]float64) float64 {
 	dx, dy := s[2]-s[0], s[3]-s[1]
 	t := ((x-s[0])*dx + (y-s[1])*dy) / (dx*dx + dy*dy)
@@ -73,6 +76,16 @@ func segmentDistance2(x, y float64, s *[4]float64) float64 {
 	ex, ey := x-s[0]-t*dx, y-s[1]-t*dy
 	return ex*ex + ey*ey
 }
+
+// A pen's line (chosen by eye): its edge is soft from penFrom to penTo of its half width,
+// and inkDepth of what is below it is hidden. A shaky hand wanders over wobbleLong grid
+// units; a letter's strokes begin up to lead units before its place.
+const (
+	penFrom, penTo = 0.85, 1.15
+	inkDepth       = 0.85
+	wobbleLong     = 3
+	lead           = 0.9
+)
 
 // covers is the share of ink 0..1 at a place.
 func (w *Writing) covers(right, up float64) float64 {
@@ -86,31 +99,38 @@ func (w *Writing) covers(right, up float64) float64 {
 	}
 	x -= w.Slant * y
 	if w.Wobble > 0 {
-		x += w.Wobble * noise(x/3, y/3, w.Seed)
-		y += w.Wobble * noise(x/3, y/3, w.Seed+1)
+		x += w.Wobble * noise(x/wobbleLong, y/wobbleLong, w.Seed)
+		y += w.Wobble * noise(x/wobbleLong, y/wobbleLong, w.Seed+1)
 	}
 	best := math.Inf(1)
-	at := int(math.Floor((x + 0.9) / advance))
+	at := int(math.Floor((x + lead) / advance))
 	for i := max(at-1, 0); i <= min(at, len(w.Text)-1); i++ {
 		if letter := w.Text[i]; letter < 128 {
 			best = min(best, glyphs[letter].distance(x-float64(i)*advance, y))
 		}
 	}
-	return 1 - step(0.85*pen, 1.15*pen, best)
+	return 1 - step(penFrom*pen, penTo*pen, best)
 }
 
+// over lays the writing on a surface.
 func (w *Writing) over(surface RGB, right, up float64) RGB {
 	if k := w.covers(right, up); k > 0 {
-		return surface.Toward(w.Colour, 0.85*k)
+		return surface.Toward(w.Colour, inkDepth*k)
 	}
 	return surface
 }
 
-// Near tells whether any stroke comes within a distance in mm of a place.
+// nearShares are the circles that Near looks along, as shares of the distance, and
+// nearPlaces how many places on each: no two are farther apart than a third of it.
+var nearShares = [...]float64{0, 0.33, 0.66, 1}
+
+const nearPlaces = 24
+
+// Near reports whether any stroke comes within a distance in mm of a place.
 func (w *Writing) Near(right, up, distance float64) bool {
-	for i := range 24 {
-		s, c := math.Sincos(2 * math.Pi * float64(i) / 24)
-		for _, k := range [...]float64{0, 0.33, 0.66, 1} {
+	for i := range nearPlaces {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / nearPlaces)
+		for _, k := range nearShares {
 			if w.covers(right+k*distance*c, up+k*distance*s) > 0 {
 				return true
 			}

@@ -67,7 +67,7 @@ func Expose(b *rehearsal.Bench, station string, o Options) (finish func() (Photo
 }
 
 // truth states what is known of the photo.
-func (s *session) truth(spot rehearsal.Spot, o Options) studio.Truth {
+func (s *shot) truth(spot rehearsal.Spot, o Options) studio.Truth {
 	t := studio.NewTruth(&s.scene, &s.cam, s.framing.Pose.TiltDeg)
 	t.Station, t.Spec, t.Mark = spot.Station, o.Ask, "burn"
 	t.Category = string(o.Exposure) + " exposure"
@@ -78,9 +78,18 @@ func (s *session) truth(spot rehearsal.Spot, o Options) studio.Truth {
 	return t
 }
 
+// judged is when a burn's measurement can be demanded (chosen: wider than the burn's
+// scorch and the dot's glow).
+var judged = struct {
+	apart  float64 // half axes of the burn between its middle and a pointer's dot
+	sigmas float64 // and sigmas of the dot
+	dotMM  float64 // and mm
+	barMM  float64 // mm between the burn's outline and the index bar
+}{apart: 1.2, sigmas: 3, dotMM: 0.4, barMM: 0.5}
+
 // expect is what can be asked of a photo: nothing without a burn, and no more
 // than a try when the burn lies on the index bar, off the rings or is half cut away.
-func (s *session) expect(spot rehearsal.Spot) string {
+func (s *shot) expect(spot rehearsal.Spot) string {
 	if len(s.scene.Burns) == 0 {
 		return studio.ExpectRefuse
 	}
@@ -89,11 +98,11 @@ func (s *session) expect(spot rehearsal.Spot) string {
 	spec := s.scene.Target
 	reach := spec.OuterRadius() + spec.Index.ToMM
 	for _, p := range s.scene.Pointers {
-		if math.Hypot(p.Right-spot.RightMM, p.Up-spot.UpMM) < size*1.2+3*p.LongMM+0.4 {
+		if math.Hypot(p.Right-spot.RightMM, p.Up-spot.UpMM) < size*judged.apart+judged.sigmas*p.LongMM+judged.dotMM {
 			return studio.ExpectEither // the dot lies on the burn
 		}
 	}
-	bar := math.Abs(spot.RightMM) < spec.Index.WidthMM/2+size+0.5 && spot.UpMM+size+0.5 > spec.OuterRadius()+spec.Index.FromMM
+	bar := math.Abs(spot.RightMM) < spec.Index.WidthMM/2+size+judged.barMM && spot.UpMM+size+judged.barMM > spec.OuterRadius()+spec.Index.FromMM
 	half := slices.ContainsFunc(spot.Cuts, func(c rehearsal.Cut) bool { return c.Room(spot.RightMM, spot.UpMM) < 0 })
 	if bar || half || spot.Distance()+size > reach {
 		return studio.ExpectEither

@@ -8,13 +8,16 @@ import (
 	"burngauge.dev/burngauge/pkg/studio/raster"
 )
 
-// gaussian is half a normalised kernel, from its middle outward to 3.5 sigma. 0 blurs
-// nothing.
+// gaussianReach is where a kernel is cut, in sigmas: exp(-3.5²/2) = 0.2 % of its middle.
+const gaussianReach = 3.5
+
+// gaussian is half a kernel, from its middle outward: w(i) = exp(-i²/(2 sigma²)), divided by
+// the sum of the whole, w(0) + 2 Σ w(i), so that light is kept. 0 blurs nothing.
 func gaussian(sigma float64) []float32 {
 	if sigma <= 0 {
 		return []float32{1}
 	}
-	n := int(math.Ceil(3.5 * sigma))
+	n := int(math.Ceil(gaussianReach * sigma))
 	half := make([]float32, n+1)
 	sum := 0.0
 	for i := range half {
@@ -31,8 +34,9 @@ func gaussian(sigma float64) []float32 {
 	return half
 }
 
-// blur is a Gaussian blur of a picture's rows, first along and then across them. The
-// border repeats the last pixel.
+// blur is a Gaussian blur of a picture's rows, first along and then across them: a Gaussian
+// of x² + y² is the product of one of x and one of y, so that two passes of 2n + 1 weights
+// do what (2n + 1)² would. The border repeats the last pixel.
 type blur struct {
 	kernel []float32
 	along  *raster.Window[raster.Line]

@@ -105,7 +105,9 @@ func (f *film) exposed(light raster.Rows) *raster.Window[raster.Line] {
 	})
 }
 
-// expose is what the sensor makes of a row's light.
+// expose is what the sensor makes of a row's light. The lens's corners are darker: the gain
+// falls as 1 - Vignette · r²/R² with r the distance from the picture's middle and R that of
+// its corners. The noise of a row follows from the seed and the row's number.
 func (f *film) expose(out, light raster.Line, y int) {
 	rng := rand.New(rand.NewPCG(f.Seed, uint64(y)))
 	cx, cy := float64(f.width-1)/2, float64(f.height-1)/2
@@ -126,7 +128,11 @@ func (f *film) expose(out, light raster.Line, y int) {
 	}
 }
 
-// sensed is what the sensor makes of one colour's light.
+// sensed is what the sensor makes of one colour's light: v = (light + Flare) · gain · white,
+// and noise of the variance v · Shot + Read². Electrons are counted by a Poisson
+// law, whose variance is its mean; at N electrons in full light it is v/N of the full
+// scale's square, hence Shot = 1/N. A normal law of that variance stands for it. What lies
+// beyond full scale is clipped.
 func (d *Settings) sensed(rng *rand.Rand, light float32, gain, white float64) float32 {
 	v := (float64(light) + d.Flare) * gain * white
 	v += rng.NormFloat64() * math.Sqrt(max(v, 0)*d.Shot+d.Read*d.Read)
@@ -139,12 +145,15 @@ func (d *Settings) sensed(rng *rand.Rand, light float32, gain, white float64) fl
 	return float32(v)
 }
 
-// bayer is the filter of a pixel: red and green, green and blue rows in turn.
+// bayer is the filter of a pixel, 0 red, 1 green, 2 blue: rows of red and green and rows of
+// green and blue in turn, so that the number is the sum of the two parities (B. E. Bayer,
+// "Color imaging array", US patent 3 971 065, 1976).
 func bayer(x, y int) int { return x&1 + y&1 }
 
 // demosaic puts in the two missing colours of each pixel of a row as the mean of the
-// nearest ones that have them. The weights are symmetric: nothing moves. about are the
-// sensor's values in the row and the ones above and below it.
+// nearest ones that have them, weighted by the kernel (1 2 1)ᵗ (1 2 1): two neighbours 1/2
+// each, four 1/4 each. That is bilinear interpolation. The weights are symmetric: nothing
+// moves. about are the sensor's values in the row and the ones above and below it.
 func demosaic(out raster.Line, about [][]float32, y, height int) {
 	last := len(out[0]) - 1
 	if y == 0 || y == height-1 {
@@ -231,7 +240,9 @@ func (d *Settings) tones() []float32 {
 	return table
 }
 
-// tone is the curve from light to coded value: sRGB, then gamma, then an S.
+// tone is the curve from light to coded value. First sRGB (IEC 61966-2-1): 12.92 L up to
+// L = 0.0031308 and 1.055 L^(1/2.4) - 0.055 above. Then v^Gamma. Then an S, the cubic
+// 3v² - 2v³ mixed in by Curve: dark gets darker and light lighter, 0, 1/2 and 1 stay.
 func (d *Settings) tone(light float64) float64 {
 	v := 12.92 * light
 	if light > 0.0031308 {
@@ -241,8 +252,8 @@ func (d *Settings) tone(light float64) float64 {
 	return v + d.Curve*(v*v*(3-2*v)-v)
 }
 
-// quantised sharpens and rounds to 8 bits. Sharpening adds the difference to a
-// blurred copy, as phones do: bright and dark rims at edges.
+// quantised sharpens and rounds to 8 bits. Sharpening is an unsharp mask, v + Sharpen ·
+// (v - blurred v), as phones do it: bright and dark rims at edges.
 func (f *film) quantised(coded *raster.Window[raster.Line]) func(out []pixel, y int) {
 	soft, softened := newBlur(f.width, f.height, f.softPX(), coded.Row), raster.NewLine(f.width)
 	strength := float32(f.Sharpen)

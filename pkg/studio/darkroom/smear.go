@@ -19,8 +19,12 @@ func newWide(width int) (l wide) {
 	return l
 }
 
-// discBlur averages over a disc, radius in px, as a lens out of focus does.
-// The disc's rim pixels count whole or not at all.
+// discBlur averages over a disc, radius in px, as a lens out of focus does (its disc of
+// confusion, without diffraction). The disc's rim pixels count whole or not at all.
+//
+// A row of the disc, dy off its middle, is the pixels with |dx| <= √(radius² - dy²). Their
+// sum is the difference of two running sums S(x) = Σ p(i), i < x, along the row:
+// S(x + half + 1) - S(x - half), whatever the radius. Beyond the picture nothing is counted.
 func discBlur(width, height int, radius float64, of raster.Rows) raster.Rows {
 	n := int(radius)
 	d := &disc{radius: radius, height: height, reach: n, out: raster.NewLine(width),
@@ -54,6 +58,7 @@ func runningSums(out []float64, in []float32, pad int) {
 	}
 }
 
+// disc is discBlur's work on one processor.
 type disc struct {
 	radius        float64
 	height, reach int
@@ -63,6 +68,7 @@ type disc struct {
 	out           raster.Line
 }
 
+// row is the mean over the disc at each pixel of a row: sum of light over count of pixels.
 func (d *disc) row(y int) raster.Line {
 	about := d.sums.About(y)
 	d.add(d.count, y, func(int) []float64 { return d.ones })
@@ -94,7 +100,11 @@ func (d *disc) add(out []float64, y int, sums func(j int) []float64) {
 }
 
 // shake averages along a straight path centred on each pixel, so that nothing moves on
-// average; length in px.
+// average; length in px, deg from x to y. The path is looked at in n places,
+//
+//	t(k) · (cos, sin) deg,   t(k) = length · (k/(n-1) - 1/2),   k = 0 .. n-1,
+//
+// two a pixel and both its ends: an even motion while the shutter is open.
 func shake(width, height int, length, deg float64, of raster.Rows) raster.Rows {
 	s, c := math.Sincos(deg * math.Pi / 180)
 	path := make([]*track, 2*int(math.Ceil(length))+1)
@@ -127,7 +137,8 @@ func shake(width, height int, length, deg float64, of raster.Rows) raster.Rows {
 }
 
 // track looks at a picture from each pixel in the same direction, as far, between the
-// pixels (bilinear); the border repeats.
+// pixels; the border repeats. Bilinear interpolation: with the place's shares u, v between
+// four pixels, (1-v) ((1-u) a + u b) + v ((1-u) c + u d).
 type track struct {
 	dy     float64
 	height int
@@ -137,6 +148,7 @@ type track struct {
 	mixed  []float64            // scratch of add
 }
 
+// newTrack works out once which pixels each place lies between.
 func newTrack(width, height int, dx, dy float64, of *raster.Window[raster.Line]) *track {
 	t := &track{dy: dy, height: height, at: make([]int32, width), share: make([]float64, width), mixed: make([]float64, width)}
 	for x := range t.at {

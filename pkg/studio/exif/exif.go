@@ -15,7 +15,13 @@ type Block struct {
 }
 
 // Upright is where the stored pixel (x, y) of a stored picture of width x height
-// goes when an EXIF orientation (tag 0x0112) is undone.
+// goes when an EXIF orientation (tag 0x0112) is undone. The tag says which sides of the
+// scene the stored row 0 and column 0 are:
+//
+//	1 top, left      2 top, right     3 bottom, right   4 bottom, left
+//	5 left, top      6 right, top     7 right, bottom   8 left, bottom
+//
+// Other values leave the pixel where it is.
 func Upright(orientation, x, y, width, height int) (ux, uy int) {
 	switch orientation {
 	case 2:
@@ -39,7 +45,7 @@ func Upright(orientation, x, y, width, height int) (ux, uy int) {
 // Stored is where the upright pixel (x, y) of an upright picture of width x height is
 // stored: Upright the other way round.
 func Stored(orientation, x, y, width, height int) (sx, sy int) {
-	switch orientation {
+	switch orientation { // a quarter turn is undone by the other one, all else by itself
 	case 6:
 		orientation = 8
 	case 8:
@@ -99,6 +105,7 @@ func (m *Block) App1() []byte {
 // tiff writes directories in one byte order.
 type tiff struct{ order binary.AppendByteOrder }
 
+// text adds a string with the zero byte that ends it; an empty one is left out.
 func (w tiff) text(list []field, tag uint16, s string) []field {
 	if s == "" {
 		return list
@@ -106,6 +113,7 @@ func (w tiff) text(list []field, tag uint16, s string) []field {
 	return append(list, field{tag, typeASCII, uint32(len(s) + 1), append([]byte(s), 0)})
 }
 
+// short adds a 16-bit number; 0 is left out.
 func (w tiff) short(list []field, tag uint16, v int) []field {
 	if v == 0 {
 		return list
@@ -113,7 +121,9 @@ func (w tiff) short(list []field, tag uint16, v int) []field {
 	return append(list, field{tag, typeShort, 1, w.order.AppendUint16(nil, uint16(v))})
 }
 
-// size of a directory with its values, in bytes.
+// size of a directory with its values, in bytes: 2 for the number of entries, 12 for each,
+// 4 for the place of the next directory, then the values that are too long for an entry,
+// each begun at an even place (TIFF 6.0, section 2).
 func (w tiff) size(list []field) int {
 	n := 2 + 12*len(list) + 4
 	for _, f := range list {

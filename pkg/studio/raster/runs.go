@@ -38,7 +38,7 @@ func InRuns(height int, work func(next func() (from, to int, ok bool))) {
 	all.Wait()
 }
 
-// next hands out rows to a processor, false when all are handed out.
+// next hands out the next rows to a processor, false when all are handed out.
 func (r *runs) next(i int) (from, to int, ok bool) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
