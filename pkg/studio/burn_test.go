@@ -97,15 +97,45 @@ func TestEachEdgeClipsInTurn(t *testing.T) {
 	assert.InDelta(t, math.Pi*radius*radius/4, m.IntegralMM2, 1e-2)
 }
 
-// Half a disc against the whole of it: the three definitions agree on a hard
-// edge, and differ when one side has a wide weak surround.
-func TestSpreadGrowsWithAOneSidedSurround(t *testing.T) {
-	b := hard(0, 0, 1.5, 1.5, 0)
-	b.HaloMM, b.Halo, b.HaloBias = 0.6, 0.4, 1
+// A hard disc of radius R with a surround that falls as H (1 + cos φ)(1 - s/3)², s = (r-R)/h,
+// for 0 < s < 3. Integrated by hand with I(n,k) = ∫(R + h s)ⁿ (1 - s/3)ᵏ h ds over 0..3 and
+// ∫(1 - s/3)² sᵐ ds = 1, 3/4, 9/10 for m = 0, 1, 2:
+//
+//	∫D   = π R² + 2π H (R h + 3h²/4)
+//	∫x D = π H (R² h + 2 R h² 3/4 + h³ 9/10)     (the mean of cos² is 1/2; the disc adds none)
+//
+// With H (1 + cos φ) below 1/2 everywhere (H = 0.24) no place of the surround is darker than
+// 1/2: the centre of the area above 1/2 is the disc's. Above 1/4 lies what has
+// (1 + cos φ)(1 - s/3)² > 1/(4H): out to s = 3 (1 - √(1/(4H (1 + cos φ)))), integrated in φ with
+// 10 000 steps. The spread is half the largest distance between the three.
+func TestSpreadOfAOneSidedSurround(t *testing.T) {
+	const r, h, dark = 1.5, 0.6, 0.24
+	b := hard(0, 0, r, r, 0)
+	b.HaloMM, b.Halo, b.HaloBias = h, dark, 1
+	whole := math.Pi*r*r + 2*math.Pi*dark*(r*h+0.75*h*h)
+	first := math.Pi * dark * (r*r*h + 1.5*r*h*h + 0.9*h*h*h)
+
+	const steps = 10000
+	area, moment := 0.0, 0.0
+	for i := range steps {
+		phi := (float64(i) + 0.5) * 2 * math.Pi / steps
+		out := r
+		if least := 1 / (4 * dark * (1 + math.Cos(phi))); least < 1 {
+			out += 3 * h * (1 - math.Sqrt(least))
+		}
+		area += out * out / 2 * 2 * math.Pi / steps
+		moment += math.Cos(phi) * out * out * out / 3 * 2 * math.Pi / steps
+	}
 	m := b.Moments()
-	assert.Greater(t, m.Right, 0.02, "the surround pulls to its own side")
+	assert.InDelta(t, whole, m.IntegralMM2, 4*tolMM)
+	assert.InDelta(t, first/whole, m.Right, tolMM)
 	assert.InDelta(t, 0, m.Up, tolMM)
-	assert.Greater(t, m.SpreadMM, 0.01)
-	far := math.Hypot(m.Right-m.Binary50Right, m.Up-m.Binary50Up)
-	assert.GreaterOrEqual(t, m.SpreadMM, far/2)
+	assert.InDelta(t, 0, m.Binary50Right, tolMM)
+	assert.InDelta(t, moment/area, m.Binary25Right, tolMM)
+	assert.InDelta(t, max(first/whole, moment/area, math.Abs(first/whole-moment/area))/2, m.SpreadMM, tolMM)
+}
+
+// A hard edge leaves the definitions nothing to differ about.
+func TestAHardEdgeHasNoSpread(t *testing.T) {
+	assert.InDelta(t, 0, func() float64 { b := hard(0.7, -2, 1.5, 1.1, 25); return b.Moments().SpreadMM }(), 1e-9)
 }

@@ -17,24 +17,31 @@ import (
 	"burngauge.dev/burngauge/pkg/studio/exif"
 )
 
-func TestStoreIsUndoneByUpright(t *testing.T) {
+// The upright picture [1 2 3; 4 5 6] as each orientation has it stored, by hand from
+// the sides that Exif 2.32, section 4.6.4 (tag Orientation) gives to the stored row 0 and
+// column 0: 6, for one, has row 0 at the scene's right and column 0 at its top, so the first
+// stored row is the right column read downward, 3 6.
+func TestPixelsAreStoredAsTheOrientationSays(t *testing.T) {
+	want := map[int][][]uint8{
+		0: {{1, 2, 3}, {4, 5, 6}}, 1: {{1, 2, 3}, {4, 5, 6}}, 2: {{3, 2, 1}, {6, 5, 4}}, 3: {{6, 5, 4}, {3, 2, 1}}, 4: {{4, 5, 6}, {1, 2, 3}},
+		5: {{1, 4}, {2, 5}, {3, 6}}, 6: {{3, 6}, {2, 5}, {1, 4}}, 7: {{6, 3}, {5, 2}, {4, 1}}, 8: {{4, 1}, {5, 2}, {6, 3}},
+	}
 	upright := image.NewRGBA(image.Rect(0, 0, 3, 2))
 	for i := range 6 {
-		upright.SetRGBA(i%3, i/3, color.RGBA{R: uint8(10 * i), A: 255})
+		upright.SetRGBA(i%3, i/3, color.RGBA{R: uint8(i + 1), A: 255})
 	}
-	for o := 1; o <= 8; o++ {
+	for o, rows := range want {
 		stored := Store(upright, o)
-		w, h := stored.Rect.Dx(), stored.Rect.Dy()
-		for y := range h {
-			for x := range w {
-				ux, uy := exif.Upright(o, x, y, w, h)
-				assert.Equal(t, upright.RGBAAt(ux, uy), stored.RGBAAt(x, y), "orientation %d", o)
+		require.Equal(t, image.Pt(len(rows[0]), len(rows)), stored.Rect.Size(), "orientation %d", o)
+		for y, row := range rows {
+			for x, v := range row {
+				assert.Equal(t, v, stored.RGBAAt(x, y).R, "orientation %d, column %d, row %d", o, x, y)
 			}
 		}
 	}
 }
 
-// exiftool, written by others, reads back what was written, in both byte orders.
+// exiftool reads back what was written, in both byte orders.
 func TestExiftoolReadsOurBlock(t *testing.T) {
 	if _, err := exec.LookPath("exiftool"); err != nil {
 		t.Skip("exiftool is not installed")

@@ -54,6 +54,18 @@ func Stored(orientation, x, y, width, height int) (sx, sy int) {
 	return Upright(orientation, x, y, width, height)
 }
 
+// Tags, by their names in Exif 2.32, tables 4 and 7.
+const (
+	tagMake        = 0x010F // Make
+	tagModel       = 0x0110 // Model
+	tagOrientation = 0x0112 // Orientation
+	tagExif        = 0x8769 // ExifIFDPointer
+	tagVersion     = 0x9000 // ExifVersion
+	tagTaken       = 0x9003 // DateTimeOriginal
+	tagOffset      = 0x9011 // OffsetTimeOriginal
+	tagFocal35     = 0xA405 // FocalLengthIn35mmFilm
+)
+
 // TIFF field types (Exif 2.32, section 4.6.2).
 const (
 	typeASCII     = 2
@@ -79,16 +91,16 @@ func (m *Block) App1() []byte {
 	}
 	w := tiff{order}
 	var first, exif []field
-	first = w.text(first, 0x010F, m.Make)
-	first = w.text(first, 0x0110, m.Model)
-	first = w.short(first, 0x0112, m.Orientation)
-	exif = append(exif, field{0x9000, typeUndefined, 4, []byte("0232")})
-	exif = w.text(exif, 0x9003, m.Taken)
-	exif = w.text(exif, 0x9011, m.Offset)
-	exif = w.short(exif, 0xA405, m.Focal35)
+	first = w.text(first, tagMake, m.Make)
+	first = w.text(first, tagModel, m.Model)
+	first = w.short(first, tagOrientation, m.Orientation)
+	exif = append(exif, field{tagVersion, typeUndefined, 4, []byte("0232")})
+	exif = w.text(exif, tagTaken, m.Taken)
+	exif = w.text(exif, tagOffset, m.Offset)
+	exif = w.short(exif, tagFocal35, m.Focal35)
 
 	const header = 8
-	pointer := field{0x8769, typeLong, 1, order.AppendUint32(nil, 0)}
+	pointer := field{tagExif, typeLong, 1, order.AppendUint32(nil, 0)}
 	second := uint32(header + w.size(append(first[:len(first):len(first)], pointer)))
 	pointer.data = order.AppendUint32(nil, second)
 	block := append([]byte(mark), order.AppendUint16(nil, 42)...)
