@@ -92,8 +92,8 @@ func TestAStateThatCannotBeWrittenStaysWhole(t *testing.T) {
 	assert.Equal(t, before, after)
 }
 
-// The reveal tells the true spots: those that the library gives.
-func TestRevealTellsTheTrueSpots(t *testing.T) {
+// The reveal prints the true spots: those that the library gives.
+func TestRevealPrintsTheTrueSpots(t *testing.T) {
 	bench := filepath.Join(t.TempDir(), "bench")
 	_, talk, code := call("new", bench, "--seed", "8", "--level", "hard")
 	require.Zero(t, code, talk)
@@ -174,9 +174,9 @@ func TestABenchInUseIsWaitedFor(t *testing.T) {
 	assert.ErrorIs(t, err, context.Canceled, "an interrupt ends the wait")
 }
 
-// What is hidden is told with its own numbers, and by names that say what they are:
+// What is hidden is printed with its own numbers, and by names that say what they are:
 // aim and shift of beam and pointer, each mirror's tilt, shift, gains and play, lengths, twist.
-func TestRevealTellsAllThatIsHidden(t *testing.T) {
+func TestRevealPrintsAllThatIsHidden(t *testing.T) {
 	p := machine.Default()
 	f := rehearsal.NoFaults(p)
 	f.Source = rehearsal.BeamFault{AimDeg: [2]float64{0.051, -0.012}, ShiftMM: [2]float64{0.31, -0.42}}

@@ -5,7 +5,7 @@ import (
 	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
-// reminder stands wherever someone is told to fire or to turn.
+// reminder stands wherever someone fires or turns a screw, or is led to.
 const reminder = `This is a simulation. On a real machine follow its maker's instructions and local
 rules: covers closed where the machine allows it, nobody's face or hands near the
 beam's path, eyewear for 10 600 nm, source off before you reach in.

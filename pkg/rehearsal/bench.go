@@ -126,7 +126,7 @@ func (b *Bench) Across() (u, v [3]float64) {
 	return [3]float64{p.X, p.Y, p.Z}, [3]float64{q.X, q.Y, q.Z}
 }
 
-// worst is the largest distance of a spot, infinite when one is clipped or missing.
+// worst is the largest distance of a spot in mm, infinite when one is clipped or missing.
 func (b *Bench) worst() float64 {
 	worst := 0.0
 	for _, s := range b.Spots() {
@@ -171,7 +171,10 @@ func (b *Bench) pointerRay(l layout) optics.Ray {
 	return out
 }
 
-// spot traces one beam.
+// spot traces one beam to the target: the place where it meets the target's plane, from the
+// target's middle along right and up. A radius in mm decides what an edge does to it: nearer
+// than the radius to the spot it clips the beam, beyond the spot by more than the radius it
+// takes all of it.
 func (b *Bench) spot(l layout, beam optics.Ray, radius float64) Spot {
 	mirrors := make([]optics.Mirror, len(l.mounts))
 	for i, m := range l.mounts {
@@ -196,6 +199,11 @@ func (b *Bench) spot(l layout, beam optics.Ray, radius float64) Spot {
 
 // cut is an edge as it lies on the target, the line of the rays displaced across the
 // beam, and how far from the beam's spot it lies, mm.
+//
+// Rays displaced by s across the beam are dark where s·Toward > At. On the target, which the
+// beam meets nearly square, s is (right, up) from the spot: with (x, y) the parts of Toward
+// along right and up, x right + y up = At is the edge, At/√(x² + y²) away from the spot in
+// the direction atan2(y, x).
 func (l *layout) cut(edge optics.Edge, s Spot) (cut Cut, clear float64) {
 	x, y := edge.Toward.Dot(l.right), edge.Toward.Dot(l.up)
 	slope := math.Hypot(x, y)

@@ -7,8 +7,8 @@ import (
 	"burngauge.dev/burngauge/pkg/machine"
 )
 
-// Faults are what is out on a simulated machine and what its profile does not
-// tell. The zero value of every part but Legs, Gain and their like is no fault;
+// Faults are what is out of line on a simulated machine and what its profile does not
+// say. The zero value of every part but Legs, Gain and their like is no fault;
 // NoFaults makes one that fits a profile.
 type Faults struct {
 	Source  BeamFault     `json:"source"`
@@ -67,7 +67,12 @@ func asLearnt(s machine.Screws) (f ScrewFaults) {
 	return f
 }
 
-// drawFaults draws a machine out of line.
+// upperHalf is the share of their range from which twist and backlash are drawn: a level
+// that has them always shows them.
+var upperHalf = chance.Range{0.5, 1}
+
+// drawFaults draws a machine out of line. The order of the draws is part of what a seed
+// means: a fault that is added is drawn last.
 func drawFaults(d chance.Dice, p machine.Profile, r ranges) Faults {
 	f := NoFaults(p)
 	f.Source = drawBeam(d, r.sourceAimDeg, r.sourceShiftMM)
@@ -78,10 +83,11 @@ func drawFaults(d chance.Dice, p machine.Profile, r ranges) Faults {
 	for i := range f.Legs {
 		f.Legs[i] = 1 + within(d, r.lengthsPercent/100)
 	}
-	f.TwistMM = d.Sign() * d.Between(0.5, 1) * r.twistMM
+	f.TwistMM = d.Sign() * d.In(upperHalf) * r.twistMM
 	return f
 }
 
+// drawBeam draws how a beam leaves its source.
 func drawBeam(d chance.Dice, aimDeg, shiftMM float64) (b BeamFault) {
 	for i := range 2 {
 		b.AimDeg[i], b.ShiftMM[i] = within(d, aimDeg), within(d, shiftMM)
@@ -89,6 +95,7 @@ func drawBeam(d chance.Dice, aimDeg, shiftMM float64) (b BeamFault) {
 	return b
 }
 
+// drawMirror draws how a mirror sits and what its screws are like.
 func drawMirror(d chance.Dice, screws machine.Screws, r ranges) (m MirrorFault) {
 	for i := range m.TiltDeg {
 		m.TiltDeg[i] = within(d, r.mirrorTiltDeg)
@@ -103,7 +110,7 @@ func drawMirror(d chance.Dice, screws machine.Screws, r ranges) (m MirrorFault) 
 // draw draws one screw. What was learnt of it holds, but for what the level adds.
 func (f *ScrewFaults) draw(d chance.Dice, screw int, of machine.Screws, r ranges) {
 	f.Gain[screw] = of.Points[screw].Pull() * (1 + within(d, r.gainsPercent/100))
-	f.BacklashTurns[screw] = d.Between(0.5, 1) * r.backlashTurns
+	f.BacklashTurns[screw] = d.In(upperHalf) * r.backlashTurns
 	f.Lean[screw] = math.Round(d.Float64())
 }
 

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// sample is a camera with a barrel lens, held askew.
+// sample is a camera with a barrel lens, held at a slant.
 func sample() Camera {
 	c := Camera{Width: 1632, Height: 1224, FocalPX: 1850, Middle: [2]float64{811.5, 604.25}, K1: -0.071, K2: 0.023}
 	c.Aim(Pose{TiltDeg: 33, TowardDeg: 70, RollDeg: 25}, 700.25, 540.5, 92)
