@@ -18,8 +18,9 @@ func plainScene(right, up, radius float64) Scene {
 }
 
 // The image of a disc is an ellipse whose centre lies f·r²·sinτ·cosτ/(d²-r²sin²τ)
-// off the projected centre (S. J. Ahn et al. 1999; worked
-// out again from the cone through the disc), and the picture's centroid of missing light is that centre.
+// off the projected centre (S. J. Ahn, H.-J. Warnecke, R. Kotowski, "Systematic geometric
+// image measurement errors of circular object targets", Photogrammetric Record 16(93), 1999,
+// 485-502; worked out again from the cone through the disc), and the picture's centroid of missing light is that centre.
 func TestRenderedDiscHasTheEllipseOfTheClosedForm(t *testing.T) {
 	const f, d, r = 600.0, 60.0, 12.0
 	sin, cos := 0.6, 0.8

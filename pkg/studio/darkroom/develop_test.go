@@ -144,8 +144,8 @@ func grey(pic *raster.Picture, paper float64) (x, y, area float64) {
 	return x / area, y / area, area
 }
 
-// sRGB, IEC 61966-2-1: 0.18 is coded 0.4613561295 (colour-science documentation),
-// 0.5 is 0.7353569831 and 0.001 is 0.01292 (by hand from the curve).
+// sRGB, IEC 61966-2-1, by hand from the curve: 1.055 · 0.18^(1/2.4) - 0.055 = 0.4613561295,
+// 1.055 · 0.5^(1/2.4) - 0.055 = 0.7353569831, and 12.92 · 0.001 = 0.01292.
 func TestToneWithoutTasteIsSRGB(t *testing.T) {
 	v := Default()
 	assert.InDelta(t, 0.4613561295, v.tone(0.18), 1e-9)
