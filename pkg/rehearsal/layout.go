@@ -45,7 +45,8 @@ func newLayout(p machine.Profile, f Faults, s machine.Station) layout {
 	return l
 }
 
-// carried is how far a part has moved with the head at (x, y).
+// carried is how far a part has moved with the head at (x, y): what rides on the gantry by y,
+// what rides on the head by both, what sits on the frame not at all.
 func carried(travel [2]float64, rides machine.Rides) optics.Vec {
 	switch rides {
 	case machine.Gantry:
@@ -70,7 +71,8 @@ func corner(p machine.Profile, s machine.Station) float64 {
 	return s.XMM * s.YMM / most
 }
 
-// places of the profile at x = y = 0: source, mirrors, target.
+// places of the profile with the head at x = y = 0, in mm: source, mirrors, target, in the
+// order of the beam.
 func places(p machine.Profile) []optics.Vec {
 	list := []optics.Vec{vec(p.Source.AtMM)}
 	for _, m := range p.Mirrors {

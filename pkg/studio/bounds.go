@@ -17,7 +17,8 @@ type bounds struct {
 // boundsRoom keeps rounding away from the bounds, mm.
 const boundsRoom = 0.01
 
-// prepared is a copy of the scene that is quicker to look at.
+// prepared is a copy of the scene that is quicker to look at: what does not depend on the
+// place is worked out once. It shows the same light, to the last bit.
 func (s *Scene) prepared() *Scene {
 	fast := *s
 	fast.keepTurns()
@@ -72,7 +73,7 @@ func (s *Scene) bounds() bounds {
 		out: square(outer + boundsRoom), far: square(outer + shadow + boundsRoom)}
 }
 
-// insidePlate is Plate.inside, infinite where only its sign matters.
+// insidePlate is Plate.Inside, infinite where only its sign matters.
 func (s *Scene) insidePlate(right, up float64) float64 {
 	if s.within.ready {
 		x, y := right-s.Plate.Right, up-s.Plate.Up

@@ -30,7 +30,8 @@ func newCells(r *renderer) *cells {
 	return k
 }
 
-// row renders the row y of pixels, with its neighbour in the cells.
+// row renders the row y of pixels, with its neighbour in the cells. Rows of pixels 2k and
+// 2k + 1 make up the cells between the corners' rows 2k and 2k + 2.
 func (k *cells) row(y int) raster.Line {
 	if even := y &^ 1; even != k.y {
 		k.descend(even)
@@ -90,7 +91,9 @@ func (k *cells) smooth(x int) bool {
 	return even(a.R, b.R, c.R, d.R, share) && even(a.G, b.G, c.G, d.G, share) && even(a.B, b.B, c.B, d.B, share)
 }
 
-// even is smooth for one channel.
+// even is smooth for one channel. If the outer corners differ by no more than the least that
+// between would look at, which is share/2 of their mean, then no two of the nine corners do,
+// and no pixel's four differ by more than differ allows: one comparison for nine.
 func even(a, b, c, d, share float64) bool {
 	low, high := extremes(a, b, c, d)
 	return high-low <= (1-rounding)*(share/2*low+leastLook)

@@ -105,6 +105,7 @@ func hexagon(u, v float64) float64 {
 	return max(u, u*0.5+v*0.8660254037844386)
 }
 
+// hexScrew is a cap screw: a hexagon socket, a knurled rim.
 func (k *Clutter) hexScrew(u, v, r, dome float64) RGB {
 	if hexagon(u, v) < 0.42 {
 		return k.Second.Times(0.6 + 0.5*hexagon(u, v))
@@ -115,6 +116,7 @@ func (k *Clutter) hexScrew(u, v, r, dome float64) RGB {
 	return k.Colour.Times(dome)
 }
 
+// crossScrew is a domed screw with a cross whose arms grow narrower outward.
 func (k *Clutter) crossScrew(u, v, r, dome float64) RGB {
 	a, b := math.Abs(u), math.Abs(v)
 	arm := 0.11 + 0.05*(1-r)
@@ -124,6 +126,7 @@ func (k *Clutter) crossScrew(u, v, r, dome float64) RGB {
 	return k.Colour.Times(dome * (1.1 - 0.4*r*r))
 }
 
+// ring is a flat ring with two bevels.
 func (k *Clutter) ring(surface RGB, r, inner, dome float64) RGB {
 	if r < inner {
 		return surface.Times(0.75)
@@ -135,6 +138,7 @@ func (k *Clutter) ring(surface RGB, r, inner, dome float64) RGB {
 	return k.Colour.Times(dome * bevel)
 }
 
+// oring is a round ring of rubber: its section, t from -1 to 1, is a half circle with a gleam.
 func (k *Clutter) oring(surface RGB, r, u, v float64) RGB {
 	t := (r - 0.88) / 0.12
 	if t < -1 {
@@ -144,6 +148,7 @@ func (k *Clutter) oring(surface RGB, r, u, v float64) RGB {
 	return k.Colour.Times(0.6 + 0.4*math.Sqrt(1-t*t)).Plus(Grey(0.12 * shine * (0.5 + 0.5*v - 0.3*u)))
 }
 
+// hole is a hole with a lighter rim, dark below.
 func (k *Clutter) hole(r, y float64) RGB {
 	if r > 0.84 {
 		return k.Colour.Times(1 - 0.35*y/k.RadiusMM)
@@ -151,6 +156,7 @@ func (k *Clutter) hole(r, y float64) RGB {
 	return k.Second.Times(0.4 + 0.4*r*(1+y/k.RadiusMM))
 }
 
+// coin is a coin: rim, groove, relief.
 func (k *Clutter) coin(u, v, r, dome float64) RGB {
 	relief := fractal(u*5, v*5, 3, k.Seed)
 	if r > 0.9 {
@@ -162,6 +168,7 @@ func (k *Clutter) coin(u, v, r, dome float64) RGB {
 	return k.Colour.Times(dome * (1 + 0.35*relief))
 }
 
+// knob is a knob with a fluted rim and a mark.
 func (k *Clutter) knob(u, v, r, dome float64) RGB {
 	switch {
 	case r > 0.8:
@@ -174,6 +181,7 @@ func (k *Clutter) knob(u, v, r, dome float64) RGB {
 	return k.Colour.Times(1.25 * dome * (1 - 0.2*r))
 }
 
+// nut is a hexagon nut with a thread in it.
 func (k *Clutter) nut(surface RGB, u, v, r, dome float64) RGB {
 	if r < 0.45 {
 		return k.Second.Times(0.8 + 0.5*math.Sin(40*r))
@@ -187,6 +195,7 @@ func (k *Clutter) nut(surface RGB, u, v, r, dome float64) RGB {
 // decoyRadii fit no spec's ratios within a line's width.
 var decoyRadii = [...]float64{0.22, 0.36, 0.62, 0.93}
 
+// rings is a printed target of another make.
 func (k *Clutter) rings(r float64) RGB {
 	for _, at := range decoyRadii {
 		if math.Abs(r-at) < 0.018 {
@@ -196,6 +205,7 @@ func (k *Clutter) rings(r float64) RGB {
 	return k.Colour
 }
 
+// rule is a rule with marks at each mm, longer ones at each fifth.
 func (k *Clutter) rule(surface RGB, u, v float64) RGB {
 	const half = 0.13
 	if math.Abs(u) > 1 || math.Abs(v) > half {
@@ -213,6 +223,7 @@ func (k *Clutter) rule(surface RGB, u, v float64) RGB {
 	return k.Colour
 }
 
+// cable is a cable that sags as a parabola; its section is a half circle with a gleam.
 func (k *Clutter) cable(surface RGB, u, v float64) RGB {
 	const half = 0.045
 	if math.Abs(u) > 1 {

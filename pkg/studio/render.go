@@ -148,7 +148,8 @@ func (r *renderer) pixel(out raster.Line, x, y int, corners [4]*RGB) {
 	out.Set(x, c.R, c.G, c.B)
 }
 
-// differ reports whether a pixel's four corners differ by more than a share of their mean.
+// differ reports whether a pixel's four corners differ by more than a share of their mean, in
+// any channel: high - low > share · (high + low)/2 + darkRoom.
 func differ(corners [4]*RGB, share float64) bool {
 	a, b, c, d := corners[0], corners[1], corners[2], corners[3]
 	return apart(a.R, b.R, c.R, d.R, share) || apart(a.G, b.G, c.G, d.G, share) || apart(a.B, b.B, c.B, d.B, share)
@@ -174,7 +175,8 @@ func (r *renderer) inBox(x, y int) bool {
 	return x >= r.box[0] && x < r.box[2] && y >= r.box[1] && y < r.box[3]
 }
 
-// fine averages n x n samples over the pixel's square.
+// fine averages n x n samples over the pixel's square: at ((i + 1/2)/n - 1/2, (j + 1/2)/n - 1/2)
+// from its centre, i, j = 0 .. n-1, the middles of n² equal squares (midpoint rule).
 func (r *renderer) fine(x, y, n int) (sum RGB) {
 	step := 1 / float64(n)
 	for j := range n {

@@ -27,6 +27,7 @@ const (
 
 // hides gives the cover's own colour at a place of its plane, and whether it is there at all.
 func (f *Cover) hides(right, up float64) (RGB, bool) {
+	// In the finger's axes, x towards the hand: a strip with a half disc at its end.
 	c, s := cosSin(f.Deg)
 	x, y := turned(right-f.Right, up-f.Up, c, s)
 	across := math.Abs(y)
@@ -120,7 +121,8 @@ func (s *Scene) face(r ray, right, up, inside float64) RGB {
 	return c.Under(light).Plus(glow)
 }
 
-// burnt is the share of the tape that is burnt away at a place, 0..1.
+// burnt is the share of the tape that is burnt away at a place, 0..1: that of the darkest
+// burn there.
 func (s *Scene) burnt(right, up float64) float64 {
 	most := 0.0
 	for i := range s.Burns {
@@ -136,7 +138,7 @@ const (
 	scatterOut = 0.6
 )
 
-// taped lays tape, writing and burns on the print.
+// taped lays tape, writing and burns on the print, in the order in which they get there.
 func (s *Scene) taped(c RGB, right, up float64) RGB {
 	for i := range s.Tapes {
 		c = s.Tapes[i].over(c, right, up)
@@ -153,7 +155,9 @@ func (s *Scene) taped(c RGB, right, up float64) RGB {
 	return c
 }
 
-// surroundings is the light from what lies round the plate, with the plate's shadow on it.
+// surroundings is the light from what lies round the plate, with the plate's shadow on it. It
+// lies at the plate's back, ThickMM below the rings: seen under a slant, the plate's edge
+// hides some of it.
 func (s *Scene) surroundings(r ray) RGB {
 	depth := -s.Plate.ThickMM
 	right, up := r.meet(depth)

@@ -45,7 +45,8 @@ type blur struct {
 	pair   []float32   // scratch of weigh
 }
 
-// newBlur blurs rows of a picture, sigma in px.
+// newBlur blurs rows of a picture, sigma in px. The pass along a row is kept for as many
+// rows as the pass across them looks at.
 func newBlur(width, height int, sigma float64, of raster.Rows) *blur {
 	b := &blur{kernel: gaussian(sigma), pair: make([]float32, width)}
 	reach := len(b.kernel) - 1
@@ -84,7 +85,12 @@ func (b *blur) row(out []float32, y, colour int) {
 	b.weigh(out)
 }
 
-// weigh sums what lies about each place by the kernel's weights, from its middle outward.
+// weigh sums what lies about each place by the kernel's weights, from its middle outward:
+//
+//	out(x) = w(0) about(x) + Σ w(k) (about(x-k) + about(x+k)),   k = 1 .. reach.
+//
+// The two places that weigh the same are added before they are weighed. The order is fixed:
+// floating-point sums in another order would give other last bits, and other bytes.
 func (b *blur) weigh(out []float32) {
 	reach := len(b.kernel) - 1
 	clear(out)

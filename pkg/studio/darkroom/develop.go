@@ -49,7 +49,8 @@ func (d Settings) Shoot(light func() raster.Rows, width, height, orientation int
 	return d.develop(newStorage(width, height, orientation), light)
 }
 
-// develop takes each row through all steps on its way. light is called once for every
+// develop takes each row through all steps on its way. A step asks the one before for the rows
+// that it looks at, which come out of a window when they were made already. light is called once for every
 // processor.
 func (d *Settings) develop(on *storage, light func() raster.Rows) *image.RGBA {
 	tones := d.tones()
@@ -183,7 +184,8 @@ func demosaic(out raster.Line, about [][]float32, y, height int) {
 // cross3 are the weights of a pixel's 3 x 3 neighbours: 4, 2 and 1 by distance.
 var cross3 = [3]float32{1, 2, 1}
 
-// filteredAtBorder is demosaic for a pixel that may lack neighbours.
+// filteredAtBorder is demosaic for a pixel that may lack neighbours: the mean of those that are
+// there, Σ w p / Σ w with w from cross3 for the pixels of the colour that is missing.
 func filteredAtBorder(out raster.Line, about [][]float32, x, y, height int) {
 	for c := range out {
 		if bayer(x, y) == c {
@@ -231,7 +233,7 @@ func (f *film) coded(sensor *raster.Window[raster.Line]) *raster.Window[raster.L
 	})
 }
 
-// tones is the table of tone.
+// tones is the table of tone at i/codeSteps, i = 0 .. codeSteps; the nearest entry is taken.
 func (d *Settings) tones() []float32 {
 	table := make([]float32, codeSteps+1)
 	for i := range table {
@@ -287,7 +289,8 @@ func (d *Settings) softPX() float64 {
 	return d.SharpenPX
 }
 
-// eightBits rounds a coded value, held within 0..1.
+// eightBits rounds a coded value v, held within 0..1, to the nearest of 0..255: the integer
+// part of 255 v + 1/2.
 func eightBits(v float32) uint8 {
 	if v <= 0 {
 		return 0

@@ -45,7 +45,9 @@ func discBlur(width, height int, radius float64, of raster.Rows) raster.Rows {
 	return d.row
 }
 
-// runningSums fills in the sums along one colour of a row.
+// runningSums fills in the sums along one colour of a row: S(0) = 0, S(x+1) = S(x) + p(x). The
+// pad entries before hold 0 and those after the whole sum: places beyond the ends add nothing.
+// Sums are kept in 64 bits, since differences of sums over thousands of pixels are wanted.
 func runningSums(out []float64, in []float32, pad int) {
 	clear(out[:pad+1])
 	sum, rest := 0.0, out[pad+1:]
@@ -82,7 +84,8 @@ func (d *disc) row(y int) raster.Line {
 }
 
 // add sums over the disc at each pixel of the row y, as far as it lies in the picture.
-// sums gives the running sums of one of the rows about it.
+// sums gives the running sums of one of the rows about it. Given rows of ones it counts the
+// disc's pixels, which are fewer at the picture's border.
 func (d *disc) add(out []float64, y int, sums func(j int) []float64) {
 	clear(out)
 	for j := range 2*d.reach + 1 {
@@ -172,7 +175,8 @@ func (t *track) between(out []float64, in []float32) {
 	}
 }
 
-// add adds what is seen from the pixels of the row y.
+// add adds what is seen from the pixels of the row y: of the two rows that the place dy below
+// lies between, each by its share.
 func (t *track) add(sum wide, y int) {
 	place := min(max(float64(y)+t.dy, 0), float64(t.height-1))
 	i := min(int(place), t.height-2)
