@@ -60,8 +60,8 @@ const (
 	startMost  = 9.0
 )
 
-// drawTries is how often a misalignment is drawn before giving up. With the
-// starter profile about four draws in five serve.
+// drawTries is how often a misalignment is drawn before giving up. With the starter
+// profile 78 of 100 draws serve, at every level (TestMostDrawsServe).
 const drawTries = 4000
 
 // NewBench draws a machine out of line: every spot on the target, none clipped,

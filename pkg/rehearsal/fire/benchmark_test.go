@@ -11,7 +11,7 @@ import (
 
 // BenchmarkFire is what `rehearse fire` does at 12 megapixels, but for writing files:
 //
-//	go test ./pkg/rehearsal -run '^$' -bench Fire -benchtime 1x -cpuprofile cpu.out
+//	go test ./pkg/rehearsal/fire -run '^$' -bench Fire -benchtime 1x -cpuprofile cpu.out
 func BenchmarkFire(b *testing.B) {
 	bench, err := rehearsal.NewBench(machine.Default(), 7, rehearsal.Easy)
 	require.NoError(b, err)
