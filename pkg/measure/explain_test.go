@@ -14,12 +14,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/photo"
-	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/spot/burn"
 	"burngauge.dev/burngauge/pkg/spot/flat"
 	"burngauge.dev/burngauge/pkg/spot/pointer"
 	"burngauge.dev/burngauge/pkg/spot/scene"
+	"burngauge.dev/burngauge/pkg/studio"
 )
 
 // rooms are the packages whose decisions are recorded here, with their settings
@@ -53,13 +53,13 @@ func number(v reflect.Value) float64 {
 
 // scenes are photos that take different ways through the packages.
 func scenes() map[string]*photo.Photo {
-	dot := rehearsal.Pointer{Right: 2.5, Up: -2.4, LongMM: 0.5, ShortMM: 0.45, Strength: 5, Glow: 0.03, SpeckleMM: 0.1}
-	with := func(burns []rehearsal.Burn, dots []rehearsal.Pointer) *photo.Photo {
-		return scene.Photo(func(s *rehearsal.Scene) { s.Burns, s.Pointers = burns, dots })
+	dot := studio.Pointer{Right: 2.5, Up: -2.4, LongMM: 0.5, ShortMM: 0.45, Strength: 5, Glow: 0.03, SpeckleMM: 0.1}
+	with := func(burns []studio.Burn, dots []studio.Pointer) *photo.Photo {
+		return scene.Photo(func(s *studio.Scene) { s.Burns, s.Pointers = burns, dots })
 	}
 	return map[string]*photo.Photo{
-		"burn and dot": with([]rehearsal.Burn{scene.Disc(-0.9, 0.8, 2.4)}, []rehearsal.Pointer{dot}),
-		"two burns":    with([]rehearsal.Burn{scene.Disc(-1.9, 0.6, 2), scene.Disc(1.8, -0.9, 2)}, nil),
+		"burn and dot": with([]studio.Burn{scene.Disc(-0.9, 0.8, 2.4)}, []studio.Pointer{dot}),
+		"two burns":    with([]studio.Burn{scene.Disc(-1.9, 0.6, 2), scene.Disc(1.8, -0.9, 2)}, nil),
 		"fresh tape":   with(nil, nil),
 	}
 }

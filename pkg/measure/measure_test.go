@@ -12,9 +12,10 @@ import (
 
 	"burngauge.dev/burngauge/pkg/coverage"
 	"burngauge.dev/burngauge/pkg/photo"
-	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/spot"
+	"burngauge.dev/burngauge/pkg/studio"
+	"burngauge.dev/burngauge/pkg/studio/darkroom"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
@@ -117,20 +118,20 @@ func TestStatedCircleHoldsItsShareOfAMonteCarloTrial(t *testing.T) {
 // shot is a rendered photo of the default target with a burn (and a pointer).
 func shot(right, up float64, pointer bool, roll float64) *photo.Photo {
 	const width, height = 640, 560
-	focal := rehearsal.FocalFrom35(26, width, height)
-	cam := rehearsal.Camera{Width: width, Height: height, FocalPX: focal, Middle: [2]float64{(width - 1) / 2.0, (height - 1) / 2.0}}
-	cam.Aim(rehearsal.Pose{TiltDeg: 12, TowardDeg: 100, RollDeg: roll}, 322, 276, focal/20)
-	s := rehearsal.Scene{Target: target.Default(), Seed: 5,
-		Look:   rehearsal.Look{Paper: rehearsal.Grey(0.6), Ink: rehearsal.Grey(0.05)},
-		Lights: rehearsal.Lights{Ambient: rehearsal.Grey(1)},
-		Tapes:  []rehearsal.Tape{{WidthMM: 90, Colour: rehearsal.RGB{R: 0.62, G: 0.55, B: 0.4}, Through: 0.35, Seed: 4}},
-		Burns: []rehearsal.Burn{{Lobes: []rehearsal.Lobe{{Right: right, Up: up, MajorMM: 1.2, MinorMM: 1.2, EdgeMM: 0.2}},
+	focal := studio.FocalFrom35(26, width, height)
+	cam := studio.Camera{Width: width, Height: height, FocalPX: focal, Middle: [2]float64{(width - 1) / 2.0, (height - 1) / 2.0}}
+	cam.Aim(studio.Pose{TiltDeg: 12, TowardDeg: 100, RollDeg: roll}, 322, 276, focal/20)
+	s := studio.Scene{Target: target.Default(), Seed: 5,
+		Look:   studio.Look{Paper: studio.Grey(0.6), Ink: studio.Grey(0.05)},
+		Lights: studio.Lights{Ambient: studio.Grey(1)},
+		Tapes:  []studio.Tape{{WidthMM: 90, Colour: studio.RGB{R: 0.62, G: 0.55, B: 0.4}, Through: 0.35, Seed: 4}},
+		Burns: []studio.Burn{{Lobes: []studio.Lobe{{Right: right, Up: up, MajorMM: 1.2, MinorMM: 1.2, EdgeMM: 0.2}},
 			Strength: 0.97, Seed: 3}},
 	}
 	if pointer {
-		s.Pointers = []rehearsal.Pointer{{Right: 2.5, Up: -2.4, LongMM: 0.5, ShortMM: 0.45, Strength: 5, Glow: 0.03, SpeckleMM: 0.1}}
+		s.Pointers = []studio.Pointer{{Right: 2.5, Up: -2.4, LongMM: 0.5, ShortMM: 0.45, Strength: 5, Glow: 0.03, SpeckleMM: 0.1}}
 	}
-	img := rehearsal.DefaultDevelop().Photo(rehearsal.Render(&s, &cam))
+	img := darkroom.Default().Photo(studio.Render(&s, &cam))
 	ph := &photo.Photo{Image: photo.Image{Width: width, Height: height, Pix: make([]byte, 3*width*height)}}
 	for k := range width * height {
 		ph.Pix[3*k], ph.Pix[3*k+1], ph.Pix[3*k+2] = img.Pix[4*k+2], img.Pix[4*k+1], img.Pix[4*k]

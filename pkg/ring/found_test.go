@@ -8,8 +8,8 @@ import (
 
 	"burngauge.dev/burngauge/pkg/conic"
 	"burngauge.dev/burngauge/pkg/lens"
-	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/ring/scenes"
+	"burngauge.dev/burngauge/pkg/studio"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
@@ -21,7 +21,7 @@ func tilted(tilt, d float64) lens.Pose {
 
 // found is the finished fit of a rendered target, begun where the simulated
 // camera shows its outer ring.
-func found(t *testing.T, v scenes.View) (*Fit, *rehearsal.Camera) {
+func found(t *testing.T, v scenes.View) (*Fit, *studio.Camera) {
 	t.Helper()
 	ph, cam := scenes.Take(v)
 	spec := v.Spec
@@ -44,7 +44,7 @@ func found(t *testing.T, v scenes.View) (*Fit, *rehearsal.Camera) {
 
 // nearestPose is the pose, of the two in which a known camera may see the outer
 // ring, that shows the centre nearest to where the simulated one does.
-func nearestPose(t *testing.T, spec target.Spec, known lens.Camera, cam *rehearsal.Camera) lens.Pose {
+func nearestPose(t *testing.T, spec target.Spec, known lens.Camera, cam *studio.Camera) lens.Pose {
 	t.Helper()
 	points := make([]conic.Point, 60)
 	for i := range points {
@@ -70,7 +70,7 @@ func nearestPose(t *testing.T, spec target.Spec, known lens.Camera, cam *rehears
 
 // shift is how far the fit puts a place of the target, as the camera really
 // shows it, from where it is, mm.
-func shift(fit *Fit, cam *rehearsal.Camera, right, up float64) float64 {
+func shift(fit *Fit, cam *studio.Camera, right, up float64) float64 {
 	x, y := cam.Project(right, up, 0)
 	r, u := fit.At(conic.Point{X: x, Y: y}, 0)
 	return math.Hypot(r-right, u-up)

@@ -9,10 +9,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/refusal"
-	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/ring"
 	"burngauge.dev/burngauge/pkg/spot"
 	"burngauge.dev/burngauge/pkg/spot/scene"
+	"burngauge.dev/burngauge/pkg/studio"
 )
 
 // find measures the burn as every measurement does.
@@ -20,9 +20,9 @@ func find(f *ring.Fit) (*spot.Mark, error) { return Measure(f, DefaultOptions())
 
 // burnt is the mark found of one burn, and its error against the burn's own
 // moments, which pkg/rehearsal integrates and checks against closed forms.
-func burnt(t *testing.T, b rehearsal.Burn) (mark *spot.Mark, right, up float64) {
+func burnt(t *testing.T, b studio.Burn) (mark *spot.Mark, right, up float64) {
 	t.Helper()
-	mark, err := find(scene.Fit(t, func(s *rehearsal.Scene) { s.Burns = []rehearsal.Burn{b} }))
+	mark, err := find(scene.Fit(t, func(s *studio.Scene) { s.Burns = []studio.Burn{b} }))
 	require.NoError(t, err)
 	truth := b.Moments()
 	return mark, mark.X - truth.Right, mark.Y - truth.Up
@@ -71,7 +71,7 @@ func TestBurnOverTheCrossIsNotPulled(t *testing.T) {
 func TestAshAndHoleCountAsDark(t *testing.T) {
 	ash, hole := scene.Disc(0.8, 0.9, 3.2), scene.Disc(0.8, 0.9, 3.2)
 	ash.AshMM, hole.HoleMM = 0.8, 0.7
-	for name, b := range map[string]rehearsal.Burn{"ash": ash, "hole": hole} {
+	for name, b := range map[string]studio.Burn{"ash": ash, "hole": hole} {
 		mark, right, up := burnt(t, b)
 		assert.Less(t, math.Hypot(right, up), tolBurnMM, name)
 		assert.InDelta(t, 3.2, mark.Major, tolSizeMM, name)
@@ -97,7 +97,7 @@ func TestOvalBurnHasItsAxis(t *testing.T) {
 // TestMomentsOfAClippedDisc).
 func TestClippedBurnIsMeasuredAsItIs(t *testing.T) {
 	b := scene.Disc(0.7, 0.6, 3.4)
-	b.Clips = []rehearsal.Clip{{AtMM: 0.7 + 0.5*1.7, SoftMM: 0.1}}
+	b.Clips = []studio.Clip{{AtMM: 0.7 + 0.5*1.7, SoftMM: 0.1}}
 	mark, right, up := burnt(t, b)
 	assert.Less(t, math.Hypot(right, up), tolBurnMM)
 	assert.Less(t, mark.X, 0.7-0.1*1.7, "pulled away from the straight side")
@@ -105,7 +105,7 @@ func TestClippedBurnIsMeasuredAsItIs(t *testing.T) {
 }
 
 // refused wants no mark, and this code.
-func refused(t *testing.T, code refusal.Code, change func(s *rehearsal.Scene)) {
+func refused(t *testing.T, code refusal.Code, change func(s *studio.Scene)) {
 	t.Helper()
 	_, err := find(scene.Fit(t, change))
 	var r *refusal.Refusal
@@ -115,31 +115,31 @@ func refused(t *testing.T, code refusal.Code, change func(s *rehearsal.Scene)) {
 }
 
 func TestFreshTapeHasNoMark(t *testing.T) {
-	refused(t, refusal.NoMark, func(*rehearsal.Scene) {})
+	refused(t, refusal.NoMark, func(*studio.Scene) {})
 }
 
 func TestWritingIsNotAMark(t *testing.T) {
-	pen := rehearsal.Writing{Text: "M1 240", Right: -3.5, Up: -2.6, Deg: 6, SizeMM: 1.6, PenMM: 0.3, Colour: rehearsal.RGB{R: 0.02, G: 0.02, B: 0.06}, Wobble: 0.2}
-	refused(t, refusal.NoMark, func(s *rehearsal.Scene) { s.Writings = []rehearsal.Writing{pen} })
-	mark, err := find(scene.Fit(t, func(s *rehearsal.Scene) {
-		s.Writings, s.Burns = []rehearsal.Writing{pen}, []rehearsal.Burn{scene.Disc(0.9, 1.6, 2.4)}
+	pen := studio.Writing{Text: "M1 240", Right: -3.5, Up: -2.6, Deg: 6, SizeMM: 1.6, PenMM: 0.3, Colour: studio.RGB{R: 0.02, G: 0.02, B: 0.06}, Wobble: 0.2}
+	refused(t, refusal.NoMark, func(s *studio.Scene) { s.Writings = []studio.Writing{pen} })
+	mark, err := find(scene.Fit(t, func(s *studio.Scene) {
+		s.Writings, s.Burns = []studio.Writing{pen}, []studio.Burn{scene.Disc(0.9, 1.6, 2.4)}
 	}))
 	require.NoError(t, err)
 	assert.Less(t, math.Hypot(mark.X-0.9, mark.Y-1.6), tolBurnMM)
 }
 
 func TestTwoSeparateBurnsAreRefused(t *testing.T) {
-	refused(t, refusal.TwoMarks, func(s *rehearsal.Scene) {
-		s.Burns = []rehearsal.Burn{scene.Disc(-1.9, 0.6, 2), scene.Disc(1.8, -0.9, 2)}
+	refused(t, refusal.TwoMarks, func(s *studio.Scene) {
+		s.Burns = []studio.Burn{scene.Disc(-1.9, 0.6, 2), scene.Disc(1.8, -0.9, 2)}
 	})
 }
 
 // The red pointer's dot beside the burn adds light; the burn stays where it is.
 func TestPointerBesideTheBurnIsIgnored(t *testing.T) {
 	b := scene.Disc(-1.2, 0.9, 2.4)
-	mark, err := find(scene.Fit(t, func(s *rehearsal.Scene) {
-		s.Burns = []rehearsal.Burn{b}
-		s.Pointers = []rehearsal.Pointer{{Right: 3, Up: -2.5, LongMM: 0.5, ShortMM: 0.4, Strength: 5, Glow: 0.03, SpeckleMM: 0.1}}
+	mark, err := find(scene.Fit(t, func(s *studio.Scene) {
+		s.Burns = []studio.Burn{b}
+		s.Pointers = []studio.Pointer{{Right: 3, Up: -2.5, LongMM: 0.5, ShortMM: 0.4, Strength: 5, Glow: 0.03, SpeckleMM: 0.1}}
 	}))
 	require.NoError(t, err)
 	assert.Less(t, math.Hypot(mark.X+1.2, mark.Y-0.9), tolBurnMM)

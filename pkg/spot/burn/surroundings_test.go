@@ -10,18 +10,18 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/refusal"
-	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/spot"
 	"burngauge.dev/burngauge/pkg/spot/scene"
+	"burngauge.dev/burngauge/pkg/studio"
 )
 
 // Light lines under dark tape show through a pale scorch, and must not part it.
 func TestAPaleScorchOverLightLines(t *testing.T) {
 	scorch := scene.Disc(1.7, -1.4, 4)
 	scorch.Strength = 0.25
-	fit := scene.Fit(t, func(s *rehearsal.Scene) {
-		s.Look.Paper, s.Look.Ink = rehearsal.Grey(0.08), rehearsal.Grey(0.7)
-		s.Burns = []rehearsal.Burn{scorch}
+	fit := scene.Fit(t, func(s *studio.Scene) {
+		s.Look.Paper, s.Look.Ink = studio.Grey(0.08), studio.Grey(0.7)
+		s.Burns = []studio.Burn{scorch}
 	})
 	mark, err := find(fit)
 	if assert.NoError(t, err) {
@@ -35,8 +35,8 @@ func TestAPaleScorchOverLightLines(t *testing.T) {
 // the plate that is darker than the tape on one side only. There is no burn.
 func TestAPieceOfADarkPlateIsNoBurn(t *testing.T) {
 	for _, width := range []float64{3, 5, 9} { // mm, of the tape
-		fit := scene.Fit(t, func(s *rehearsal.Scene) {
-			s.Look.Paper, s.Look.Ink = rehearsal.Grey(0.05), rehearsal.Grey(0.6)
+		fit := scene.Fit(t, func(s *studio.Scene) {
+			s.Look.Paper, s.Look.Ink = studio.Grey(0.05), studio.Grey(0.6)
 			s.Tapes[0].WidthMM, s.Tapes[0].Through = width, 0.6
 		})
 		_, err := find(fit)
@@ -57,11 +57,11 @@ func TestABurnAtTheTapesEdgeOnABlackPlate(t *testing.T) {
 			for _, gap := range []float64{0.6, -0.2, -0.8, -1.8} { // mm from the burn to the tape's edge
 				name := fmt.Sprintf("plate %v, lines %v, burn of %v mm, %v mm to the edge", look[0], look[1], diameter, gap)
 				b := scene.Disc(1.2, -0.9, diameter)
-				mark, err := find(scene.Fit(t, func(s *rehearsal.Scene) {
-					s.Look.Paper, s.Look.Ink = rehearsal.Grey(look[0]), rehearsal.Grey(look[1])
+				mark, err := find(scene.Fit(t, func(s *studio.Scene) {
+					s.Look.Paper, s.Look.Ink = studio.Grey(look[0]), studio.Grey(look[1])
 					s.Tapes[0].WidthMM = 8
 					s.Tapes[0].Up = b.Lobes[0].Up + diameter/2 + gap - 4
-					s.Burns = []rehearsal.Burn{b}
+					s.Burns = []studio.Burn{b}
 				}))
 				var refused *refusal.Refusal
 				switch {
@@ -97,10 +97,10 @@ func TestAShadowsEdgeDoesNotCloseTheInnerRing(t *testing.T) {
 	truth := burn.Moments()
 	for _, edge := range []struct{ deg, away float64 }{{0, -1.5}, {180, 0}, {240, 1.5}, {300, -1.5}} {
 		sin, cos := math.Sincos(edge.deg * math.Pi / 180)
-		fit := scene.Fit(t, func(s *rehearsal.Scene) {
-			s.Tapes[0].Through, s.Tapes[0].Colour = 0.9, rehearsal.Grey(0.5)
-			s.Burns = []rehearsal.Burn{burn}
-			s.Lights.Shades = []rehearsal.Shade{{Shape: rehearsal.ShadeEdge, Right: edge.away * cos, Up: edge.away * sin, Deg: edge.deg, SoftMM: 0.2, Depth: 0.5}}
+		fit := scene.Fit(t, func(s *studio.Scene) {
+			s.Tapes[0].Through, s.Tapes[0].Colour = 0.9, studio.Grey(0.5)
+			s.Burns = []studio.Burn{burn}
+			s.Lights.Shades = []studio.Shade{{Shape: studio.ShadeEdge, Right: edge.away * cos, Up: edge.away * sin, Deg: edge.deg, SoftMM: 0.2, Depth: 0.5}}
 		})
 		mark, err := find(fit)
 		require.NoError(t, err)
@@ -113,9 +113,9 @@ func TestAShadowsEdgeDoesNotCloseTheInnerRing(t *testing.T) {
 func TestABurnHalfInADeepShadowIsRefused(t *testing.T) {
 	burn := scene.Disc(-1.9, -0.1, 4.2)
 	for _, deg := range []float64{60, 150, 240} {
-		fit := scene.Fit(t, func(s *rehearsal.Scene) {
-			s.Burns = []rehearsal.Burn{burn}
-			s.Lights.Shades = []rehearsal.Shade{{Shape: rehearsal.ShadeEdge, Right: -1.9, Up: -0.1, Deg: deg, SoftMM: 0.2, Depth: 0.75}}
+		fit := scene.Fit(t, func(s *studio.Scene) {
+			s.Burns = []studio.Burn{burn}
+			s.Lights.Shades = []studio.Shade{{Shape: studio.ShadeEdge, Right: -1.9, Up: -0.1, Deg: deg, SoftMM: 0.2, Depth: 0.75}}
 		})
 		_, err := find(fit)
 		var refused *refusal.Refusal

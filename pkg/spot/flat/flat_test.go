@@ -7,16 +7,16 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/spot/cells"
 	"burngauge.dev/burngauge/pkg/spot/scene"
+	"burngauge.dev/burngauge/pkg/studio"
 )
 
 // looked is the default target (plain-4: rings of 4, 8, 12 and 16 mm) without a
 // mark, its print, and a field over its inner half.
 func looked(t *testing.T) (Print, *Field) {
 	t.Helper()
-	fit := scene.Fit(t, func(*rehearsal.Scene) {})
+	fit := scene.Fit(t, func(*studio.Scene) {})
 	return NewPrint(fit, DefaultSettings()), Flatten(fit, Square{Half: 5, Step: 0.05}, DefaultSettings())
 }
 

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"burngauge.dev/burngauge/pkg/rehearsal"
+	"burngauge.dev/burngauge/pkg/studio"
 )
 
 // seamIn looks for a seam about the middle of a square of which every cell is known.
@@ -57,14 +57,14 @@ func TestWhatIsNoSeam(t *testing.T) {
 // The tape ends within the dot, on paper that returns more of its light or
 // less: its place stays its own.
 func TestDotOnATapesEdge(t *testing.T) {
-	for name, colour := range map[string]rehearsal.RGB{
+	for name, colour := range map[string]studio.RGB{
 		"green": {R: 0.28, G: 0.48, B: 0.22}, "blue": {R: 0.16, G: 0.30, B: 0.55},
 	} {
 		for _, beyond := range []float64{-0.6, 0.9} {
 			t.Run(name, func(t *testing.T) {
-				dotAt(t, -0.4, 2.5+beyond, func(s *rehearsal.Scene) {
+				dotAt(t, -0.4, 2.5+beyond, func(s *studio.Scene) {
 					s.Tapes[0].Colour, s.Tapes[0].WidthMM, s.Tapes[0].Through, s.Tapes[0].EdgeDark = colour, 5, 0.05, 0.2
-					s.Pointers = []rehearsal.Pointer{beam(-0.4, 2.5+beyond, 4)}
+					s.Pointers = []studio.Pointer{beam(-0.4, 2.5+beyond, 4)}
 				})
 			})
 		}
