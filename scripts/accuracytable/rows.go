@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"burngauge.dev/burngauge/pkg/photoset"
 )
 
 // row is one line of the overall table.
@@ -34,7 +36,7 @@ func overall(all []outcome) []row {
 
 func measuredRow(all []outcome) row {
 	r := row{what: "measurable photos that are measured", bound: fmt.Sprintf("at least %.0f %%", 100*leastMeasured), state: "-"}
-	total := photosWhere(all, func(o outcome) bool { return o.photo.Expect == expectMeasure })
+	total := photosWhere(all, func(o outcome) bool { return o.photo.Expect == photoset.Measure })
 	if total == 0 {
 		r.got = "none here"
 		return r
@@ -52,7 +54,7 @@ func errorRow(all []outcome) row {
 		bound: fmt.Sprintf("%.2f / %.2f / %.2f mm", medianMM, percentile95MM, worstMM),
 		state: "-",
 	}
-	errors := collect(all, func(o outcome) bool { return o.counts() && !o.photo.oneCircle() }, outcome.scoredError)
+	errors := collect(all, func(o outcome) bool { return o.counts() && !o.photo.OneCircle() }, outcome.scoredError)
 	if len(errors) == 0 {
 		r.got = "none here"
 		return r
@@ -65,7 +67,7 @@ func errorRow(all []outcome) row {
 
 func oneCircleRow(all []outcome) row {
 	r := row{what: "error, single ring or rim only: median", bound: fmt.Sprintf("%.2f mm", oneCircleMM), state: "-"}
-	errors := collect(all, func(o outcome) bool { return o.counts() && o.photo.oneCircle() }, outcome.scoredError)
+	errors := collect(all, func(o outcome) bool { return o.counts() && o.photo.OneCircle() }, outcome.scoredError)
 	if len(errors) == 0 {
 		r.got = "none here"
 		return r
@@ -111,7 +113,7 @@ func sideRow(all []outcome) row {
 
 func refusalRow(all []outcome) row {
 	bold := photosWhere(all, outcome.overbold)
-	total := photosWhere(all, func(o outcome) bool { return o.photo.Expect == expectRefuse })
+	total := photosWhere(all, func(o outcome) bool { return o.photo.Expect == photoset.Refuse })
 	return row{
 		what:  "photos that must be refused but were measured",
 		got:   fmt.Sprintf("%d of %d", bold, total),

@@ -11,6 +11,8 @@ import (
 	"path/filepath"
 	"syscall"
 	"time"
+
+	"burngauge.dev/burngauge/pkg/photoset"
 )
 
 const (
@@ -20,10 +22,10 @@ const (
 )
 
 // fullSize lists the photos of 12 megapixels or more that must be measured.
-func fullSize(folder string, photos []truthPhoto) []truthPhoto {
-	var out []truthPhoto
+func fullSize(folder string, photos []photoset.Photo) []photoset.Photo {
+	var out []photoset.Photo
 	for _, p := range photos {
-		if p.Expect != expectMeasure || len(out) == mostFullSize {
+		if p.Expect != photoset.Measure || len(out) == mostFullSize {
 			continue
 		}
 		if pixels(filepath.Join(folder, p.Photo)) >= fullSizePixels {
@@ -48,7 +50,7 @@ func pixels(path string) int {
 }
 
 // speedRows times one whole measurement against a process that only decodes.
-func speedRows(bin, decode, folder string, photos []truthPhoto) ([]row, error) {
+func speedRows(bin, decode, folder string, photos []photoset.Photo) ([]row, error) {
 	timeRow := row{what: "12-megapixel photo: whole process / decoding only", bound: fmt.Sprintf("at most %.0f", mostTimesDecode), state: "-"}
 	memoryRow := row{what: "peak memory of that process", bound: fmt.Sprintf("at most %.0f MB", mostMegabytes), state: "-"}
 	chosen := fullSize(folder, photos)
@@ -75,9 +77,9 @@ func speedRows(bin, decode, folder string, photos []truthPhoto) ([]row, error) {
 
 // race runs both programs in turn and returns their median wall times in
 // seconds and the measuring program's peak memory in MB.
-func race(bin, decode, folder string, p truthPhoto) (whole, alone, megabytes float64, err error) {
+func race(bin, decode, folder string, p photoset.Photo) (whole, alone, megabytes float64, err error) {
 	path := filepath.Join(folder, p.Photo)
-	measure := []string{bin, "measure", "--json", "--target", targetFor(folder, p.Spec), "--mark", p.Mark, "--", path}
+	measure := []string{bin, "measure", "--json", "--target", photoset.Target(folder, p.Spec), "--mark", p.Mark, "--", path}
 	var wholes, alones []float64
 	for range speedRuns {
 		seconds, _, err := clock(decode, path)
@@ -101,7 +103,7 @@ func clock(name string, args ...string) (seconds, megabytes float64, err error) 
 	err = cmd.Run()
 	seconds = time.Since(start).Seconds()
 	var exit *exec.ExitError
-	if err != nil && !(errors.As(err, &exit) && exit.ExitCode() == exitSomeNotMeasured) {
+	if err != nil && !(errors.As(err, &exit) && exit.ExitCode() == photoset.SomeNotMeasured) {
 		return 0, 0, fmt.Errorf("running %s: %w", name, err)
 	}
 	usage, ok := cmd.ProcessState.SysUsage().(*syscall.Rusage)

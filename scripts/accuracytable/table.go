@@ -3,10 +3,11 @@ package main
 import (
 	"fmt"
 	"io"
-	"path/filepath"
 	"slices"
 	"strings"
 	"text/tabwriter"
+
+	"burngauge.dev/burngauge/pkg/photoset"
 )
 
 func writeRows(w io.Writer, rows []row) {
@@ -102,7 +103,7 @@ func faults(o outcome) []string {
 	if !o.counts() {
 		return out
 	}
-	if !o.photo.oneCircle() && o.scoredError() > worstMM {
+	if !o.photo.OneCircle() && o.scoredError() > worstMM {
 		out = append(out, fmt.Sprintf("error %.3f mm", o.scoredError()))
 	}
 	if !o.covered() {
@@ -127,12 +128,8 @@ func writeFaults(w io.Writer, all []outcome) {
 
 // writeBatches prints a line for each call of burngauge: target, mark and the
 // photos' paths, between tabs.
-func writeBatches(w io.Writer, folder string, photos []truthPhoto) {
-	for _, b := range batches(photos) {
-		paths := make([]string, len(b.photos))
-		for i, p := range b.photos {
-			paths[i] = filepath.Join(folder, p.Photo)
-		}
-		fmt.Fprintf(w, "%s\t%s\t%s\n", targetFor(folder, b.spec), b.mark, strings.Join(paths, " "))
+func writeBatches(w io.Writer, batches []photoset.Batch) {
+	for _, b := range batches {
+		fmt.Fprintf(w, "%s\t%s\t%s\n", b.Target(), b.Mark, strings.Join(b.Paths(), " "))
 	}
 }
