@@ -112,11 +112,22 @@ func (t *measureTally) writeDocument() error {
 		err = report.WriteJSON(t.streams.Out, t.marks)
 	case !t.o.ndjson:
 		err = report.WriteTable(t.streams.Out, t.marks, report.Units(t.o.units))
+		if err == nil && t.o.explain {
+			err = t.writeExplanation()
+		}
 	}
 	if err != nil {
 		return terminal.NotWritten(err)
 	}
 	return nil
+}
+
+// writeExplanation writes the decisions below the table.
+func (t *measureTally) writeExplanation() error {
+	if _, err := fmt.Fprintln(t.streams.Out); err != nil {
+		return err
+	}
+	return report.WriteExplanation(t.streams.Out, t.marks)
 }
 
 // errOverlays is the failure when an overlay, which was told before, is missing.

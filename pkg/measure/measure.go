@@ -30,6 +30,7 @@ type Options struct {
 	LimitMM   float64 // 0: the inner ring's radius
 	RollPhoto bool    // the photo's top is the target's top: measure without an index mark
 	Limits    photo.Limits
+	Explain   bool // list what was held against which limit: Measurement.Decisions
 }
 
 // DefaultOptions measures the burn on the default target against its inner ring.
