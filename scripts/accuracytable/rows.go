@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"burngauge.dev/burngauge/pkg/photoset"
+	"burngauge.dev/burngauge/pkg/stat"
 )
 
 // row is one line of the overall table.
@@ -59,7 +60,7 @@ func errorRow(all []outcome) row {
 		r.got = "none here"
 		return r
 	}
-	median, high, worst := quantile(errors, 0.5), quantile(errors, 0.95), quantile(errors, 1)
+	median, high, worst := stat.Quantile(errors, 0.5), stat.Quantile(errors, 0.95), stat.Quantile(errors, 1)
 	r.got = fmt.Sprintf("%.3f / %.3f / %.3f mm (%d marks)", median, high, worst, len(errors))
 	r.state = check(median <= medianMM && high <= percentile95MM && worst <= worstMM)
 	return r
@@ -72,8 +73,8 @@ func oneCircleRow(all []outcome) row {
 		r.got = "none here"
 		return r
 	}
-	median := quantile(errors, 0.5)
-	r.got = fmt.Sprintf("%.3f mm (%d marks, worst %.3f)", median, len(errors), quantile(errors, 1))
+	median := stat.Quantile(errors, 0.5)
+	r.got = fmt.Sprintf("%.3f mm (%d marks, worst %.3f)", median, len(errors), stat.Quantile(errors, 1))
 	r.state = check(median <= oneCircleMM)
 	return r
 }

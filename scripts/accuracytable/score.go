@@ -2,7 +2,6 @@ package main
 
 import (
 	"math"
-	"slices"
 
 	"burngauge.dev/burngauge/pkg/photoset"
 )
@@ -84,19 +83,6 @@ func (o outcome) wrongSide() bool {
 		return distance <= limit
 	}
 	return false
-}
-
-// quantile of values, linear between neighbours (Hyndman and Fan's type 7);
-// NaN of nothing.
-func quantile(values []float64, q float64) float64 {
-	if len(values) == 0 {
-		return math.NaN()
-	}
-	sorted := slices.Sorted(slices.Values(values))
-	at := q * float64(len(sorted)-1)
-	low := int(math.Floor(at))
-	high := min(low+1, len(sorted)-1)
-	return sorted[low] + (at-float64(low))*(sorted[high]-sorted[low])
 }
 
 // collect applies f to the outcomes that keep holds for.

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -47,15 +46,6 @@ func TestCoverageDoesNotSubtractTheSpread(t *testing.T) {
 	assert.False(t, o.covered())
 	o.said.Uncertainty.RadiusMM = 0.51
 	assert.True(t, o.covered())
-}
-
-// numpy.percentile([1, 2, 3, 4, 10], [50, 95, 100]) is [3, 8.8, 10].
-func TestQuantileAgreesWithNumpy(t *testing.T) {
-	values := []float64{10, 1, 4, 2, 3}
-	assert.InDelta(t, 3, quantile(values, 0.5), rounding)
-	assert.InDelta(t, 8.8, quantile(values, 0.95), rounding)
-	assert.InDelta(t, 10, quantile(values, 1), rounding)
-	assert.True(t, math.IsNaN(quantile(nil, 0.5)))
 }
 
 func TestOnlyAPlainWrongSideIsWrong(t *testing.T) {

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"burngauge.dev/burngauge/pkg/photoset"
+	"burngauge.dev/burngauge/pkg/stat"
 )
 
 const (
@@ -93,7 +94,7 @@ func race(bin, decode, folder string, p photoset.Photo) (whole, alone, megabytes
 		}
 		wholes, megabytes = append(wholes, seconds), max(megabytes, mb)
 	}
-	return quantile(wholes, 0.5), quantile(alones, 0.5), megabytes, nil
+	return stat.Quantile(wholes, 0.5), stat.Quantile(alones, 0.5), megabytes, nil
 }
 
 // clock runs a program: wall time in seconds, largest resident set in MB.

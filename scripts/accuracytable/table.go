@@ -8,6 +8,7 @@ import (
 	"text/tabwriter"
 
 	"burngauge.dev/burngauge/pkg/photoset"
+	"burngauge.dev/burngauge/pkg/stat"
 )
 
 func writeRows(w io.Writer, rows []row) {
@@ -50,8 +51,8 @@ func categoryLine(name string, all []outcome) string {
 	numbers := "-\t-\t-\t-\t-"
 	if len(errors) > 0 {
 		within := count(in, func(o outcome) bool { return o.counts() && o.covered() })
-		numbers = fmt.Sprintf("%.3f\t%.3f\t%.3f\t%.2f\t%d/%d", quantile(errors, 0.5), quantile(errors, 0.95), quantile(errors, 1),
-			quantile(collect(in, outcome.counts, outcome.ratio), 1), within, len(errors))
+		numbers = fmt.Sprintf("%.3f\t%.3f\t%.3f\t%.2f\t%d/%d", stat.Quantile(errors, 0.5), stat.Quantile(errors, 0.95), stat.Quantile(errors, 1),
+			stat.Quantile(collect(in, outcome.counts, outcome.ratio), 1), within, len(errors))
 	}
 	return fmt.Sprintf("%s\t%s\t%d\t%d\t%s\t%s", name, in[0].photo.Expect, len(in), count(in, outcome.measured), numbers, codes(in))
 }
