@@ -22,7 +22,7 @@ func main() {
 	}
 }
 
-// run prints the table and tells whether every row reaches its bound.
+// run prints the table and says whether every row reaches its bound.
 func run(stdout io.Writer, args []string) (bool, error) {
 	flags := flag.NewFlagSet("accuracytable", flag.ExitOnError)
 	bin := flags.String("bin", "burngauge", "burngauge to test")

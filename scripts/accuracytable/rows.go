@@ -123,21 +123,21 @@ func refusalRow(all []outcome) row {
 	}
 }
 
-// causeRow tells how many refusals name the cause that the truth names. It only
+// causeRow says how many refusals name the cause that the truth names. It only
 // informs: of what little a refused photo shows, another cause may be as likely.
 func causeRow(all []outcome) row {
 	r := row{what: "refusals that name the right cause", bound: "informs", state: "-"}
-	told := photosWhere(all, outcome.causeKnown)
-	if told == 0 {
-		r.got = "none told here"
+	known := photosWhere(all, outcome.causeKnown)
+	if known == 0 {
+		r.got = "none known here"
 		return r
 	}
-	right := told - photosWhere(all, func(o outcome) bool { return o.causeKnown() && o.code() != o.photo.Refusal })
-	r.got = fmt.Sprintf("%d of %d, %.1f %%", right, told, 100*float64(right)/float64(told))
+	right := known - photosWhere(all, func(o outcome) bool { return o.causeKnown() && o.code() != o.photo.Refusal })
+	r.got = fmt.Sprintf("%d of %d, %.1f %%", right, known, 100*float64(right)/float64(known))
 	return r
 }
 
-// failed tells whether any row falls short.
+// failed says whether any row falls short.
 func failed(rows []row) bool {
 	for _, r := range rows {
 		if r.state == "FAIL" {

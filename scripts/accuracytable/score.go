@@ -24,7 +24,7 @@ const (
 
 func (o outcome) measured() bool { return o.said.Status == "measured" && o.said.Offset != nil }
 
-// counts tells whether the outcome's error enters the table.
+// counts says whether the outcome's error enters the table.
 func (o outcome) counts() bool { return o.measured() && o.photo.Expect != photoset.Refuse }
 
 // missed is a photo that had to be measured and was not.
@@ -69,7 +69,7 @@ func (o outcome) ratio() float64 { return o.trueError() / o.radius() }
 
 func (o outcome) covered() bool { return o.trueError() <= o.radius() }
 
-// wrongSide tells that `inside` was said of a mark that is outside the limit,
+// wrongSide says that `inside` was said of a mark that is outside the limit,
 // or the reverse. Borderline is never wrong.
 func (o outcome) wrongSide() bool {
 	if o.said.Verdict == nil {

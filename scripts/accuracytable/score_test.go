@@ -119,17 +119,17 @@ func TestEitherCountsOnlyWhenMeasuredAndRefuseNever(t *testing.T) {
 	assert.Equal(t, "pass", refusalRow([]outcome{refused(photoset.Refuse)}).state)
 }
 
-// Three refusals of which the truth tells the cause of two, and one of those is named.
+// Three refusals of which the truth names the cause of two, and one of those is named.
 func TestTheCauseOfARefusalIsCountedWhereItIsKnownAndNeverFails(t *testing.T) {
 	all := repeat(refused(photoset.Refuse), 3)
-	assert.Equal(t, "none told here", causeRow(all).got)
+	assert.Equal(t, "none known here", causeRow(all).got)
 	all[0].photo.Refusal = "glare"
 	all[1].photo.Refusal = "cut-off"
 	assert.Equal(t, "1 of 2, 50.0 %", causeRow(all).got)
 	assert.Equal(t, "-", causeRow(all).state)
 	bold := said(photoset.Refuse, photoset.Mark{}, 1, 0, 0.1)
 	bold.photo.Refusal = "glare"
-	assert.Equal(t, "none told here", causeRow([]outcome{bold}).got, "what was measured is another row's business")
+	assert.Equal(t, "none known here", causeRow([]outcome{bold}).got, "what was measured is another row's business")
 }
 
 func TestOneCircleIsJudgedApart(t *testing.T) {
