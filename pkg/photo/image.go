@@ -53,6 +53,7 @@ func (m Image) Cropped() bool {
 var formats = []float64{1, 5.0 / 4, 4.0 / 3, 3.0 / 2, 16.0 / 10, 16.0 / 9, 2, 18.5 / 9, 19.0 / 9, 19.5 / 9, 20.0 / 9, 21.0 / 9}
 
 // formatTolerance is how far the long side may lie from a format, as a part of it: 16
-// pixels of 4000, a JPEG block with halved colour, to which makers round. Above it, more cuts by hand
-// pass as a camera's picture; below it, a camera's picture counts as cut.
+// pixels of 4000, the JPEG block with halved colour that makers round to. Were it
+// larger, more cuts by hand would pass as a camera's picture; were it smaller, a
+// camera's picture would count as cut.
 const formatTolerance = 0.004

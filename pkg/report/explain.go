@@ -53,8 +53,20 @@ func (d Decision) same(o Decision) bool {
 
 func equal[T comparable](a, b *T) bool { return a == b || a != nil && b != nil && *a == *b }
 
-// refusedBy begins what follows from a decision that refuses a photo.
+// refusedBy begins what follows from a decision that refuses a photo; the code comes
+// next, and more may stand behind it.
 const refusedBy = "refused: "
+
+// RefusalCode is the code with which the photo is refused when the test holds, ""
+// when something else follows.
+func (d Decision) RefusalCode() string {
+	text, refuses := strings.CutPrefix(d.Then, refusedBy)
+	if !refuses {
+		return ""
+	}
+	code, _, _ := strings.Cut(text, " ")
+	return strings.TrimRight(code, ",;:")
+}
 
 // decided is the place of the decision that refused the photo, -1 when there is
 // none: the last that refused with its code.
@@ -63,7 +75,7 @@ func (m Measurement) decided() int {
 		return -1
 	}
 	for i, d := range slices.Backward(m.Decisions) {
-		if d.Outcome == refusedBy+m.Refusal.Code {
+		if d.Outcome != "" && d.RefusalCode() == m.Refusal.Code {
 			return i
 		}
 	}

@@ -94,3 +94,15 @@ func TestDecisionsAreInTheJSONWhenThereAreAnyAndFitTheSchema(t *testing.T) {
 		assert.Error(t, err, edit[1])
 	}
 }
+
+func TestTheCodeOfARefusalIsReadFromWhatFollows(t *testing.T) {
+	for then, code := range map[string]string{
+		"refused: no-mark": "no-mark", "refused: no-mark, past the printed lines": "no-mark", "refused: glare (a veil)": "glare",
+		"left out": "", "not refused: glare": "", "": "",
+	} {
+		assert.Equal(t, code, Decision{Then: then}.RefusalCode(), then)
+	}
+	m := Measurement{Photo: Photo{File: "a.jpg"}, Mark: "burn", Status: Refused, Refusal: &Refusal{"no-mark", "x"}, Decisions: []Decision{
+		{Name: "burn.MostOpenNear", Value: value(2), Test: ">", Limit: 1, Then: "refused: no-mark, past the lines", Outcome: "refused: no-mark, past the lines", Of: 1, Holding: 1}}}
+	assert.Contains(t, explained(t, m), "decided by burn.MostOpenNear\n")
+}

@@ -19,16 +19,17 @@ const (
 	offTarget kind = "off target" // it is not
 	onMark    kind = "on mark"    // the place is the true mark's
 	offMark   kind = "off mark"   // it is not
+	nearRival kind = "two marks"  // off the first of two marks: the second, or neither
 	toMeasure kind = "to measure" // the photo must be measured
 	toRefuse  kind = "to refuse"  // the photo must be refused; for a limit that refuses: for that reason
 	noKind    kind = ""
 )
 
 // kinds is the order in which they are printed.
-var kinds = []kind{onTarget, onMark, toMeasure, offTarget, offMark, toRefuse}
+var kinds = []kind{onTarget, onMark, nearRival, toMeasure, offTarget, offMark, toRefuse}
 
-// refusedBy begins what follows from a decision that refuses a photo.
-const refusedBy = "refused: "
+// good are the kinds that a limit keeps when it is right.
+var good = map[kind]bool{onTarget: true, onMark: true, nearRival: true, toMeasure: true}
 
 // kindOf says what a decision about a photo is truly a case of.
 //
@@ -37,11 +38,11 @@ const refusedBy = "refused: "
 // something with a place parts what lies on the target or the mark from what does
 // not. Any other parts photos to be measured from all to be refused.
 func kindOf(d report.Decision, m report.Measurement, p photoset.Photo) kind {
-	code, refuses := strings.CutPrefix(d.Then, refusedBy)
+	code := d.RefusalCode()
 	switch {
-	case refuses && p.Expect == photoset.Refuse && p.Refusal != code:
+	case code != "" && p.Expect == photoset.Refuse && p.Refusal != code:
 		return noKind
-	case refuses || d.AtPX == nil:
+	case code != "" || d.AtPX == nil:
 		return kindOfPhoto(p)
 	case judgesMark(d):
 		return kindOfSpot(*d.AtPX, m, p)
@@ -106,11 +107,17 @@ func kindOfSpot(at [2]float64, m report.Measurement, p photoset.Photo) kind {
 	}
 	// Seen at a tilt the mark lies nearer to the centre by as much as this.
 	reach += truth.Distance() * (1 - math.Cos(m.View.TiltDeg*math.Pi/180))
-	if math.Hypot(at[0]-x, at[1]-y) <= reach*p.Scale {
+	switch {
+	case math.Hypot(at[0]-x, at[1]-y) <= reach*p.Scale:
 		return onMark
+	case p.Refusal == twoMarks:
+		return nearRival
 	}
 	return offMark
 }
+
+// twoMarks is the code of photos with a second mark, whose place no truth states.
+const twoMarks = "two-marks"
 
 // pixelOf is where a mark lies on the upright photo, but for the tilt: the target's
 // up points to (sin roll, -cos roll), its right to (cos roll, sin roll), y down.

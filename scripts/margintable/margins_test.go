@@ -108,6 +108,8 @@ func TestALimitThatRefusesPartsPhotosByTheReasonOfTheTruth(t *testing.T) {
 	assert.Equal(t, toRefuse, kindOf(d, measured(0), invented(photoset.Refuse, "glare")))
 	assert.Equal(t, noKind, kindOf(d, measured(0), invented(photoset.Refuse, "blurred")), "it says nothing of glare")
 	assert.Equal(t, noKind, kindOf(d, measured(0), invented(photoset.Either, "")))
+	d.Then = "refused: glare, farther off"
+	assert.Equal(t, toRefuse, kindOf(d, measured(0), invented(photoset.Refuse, "glare")))
 	whole := decided("finding.MostNoise", 1, 2, "left out")
 	assert.Equal(t, toRefuse, kindOf(whole, measured(0), invented(photoset.Refuse, "blurred")))
 	assert.Equal(t, toMeasure, kindOf(whole, measured(0), invented(photoset.Measure, "")))
@@ -134,6 +136,7 @@ func TestAPlaceIsHeldAgainstTheMarkWhereverTheTargetsTopPoints(t *testing.T) {
 	unseen := measured(0)
 	unseen.View = nil
 	assert.Equal(t, noKind, kindOf(at(d, 530, 360), unseen, invented(photoset.Measure, "")))
+	assert.Equal(t, nearRival, kindOf(at(d, 0, 0), measured(0), invented(photoset.Refuse, "two-marks")), "it may be the second mark")
 	bare := invented(photoset.Refuse, "no-mark")
 	bare.Burn = nil
 	assert.Equal(t, offMark, kindOf(at(d, 530, 360), measured(0), bare))

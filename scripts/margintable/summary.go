@@ -40,6 +40,16 @@ type side struct {
 	nearestVal float64
 }
 
+// values of all kinds that a limit should keep, or of all others.
+func (l limit) values(kept bool) (out []float64) {
+	for _, s := range l.sides {
+		if good[s.kind] == kept {
+			out = append(out, s.values...)
+		}
+	}
+	return out
+}
+
 // few says whether the limit rests on few cases of a kind, or on one kind alone.
 func (l limit) few() bool {
 	for _, s := range l.sides {
@@ -47,7 +57,7 @@ func (l limit) few() bool {
 			return true
 		}
 	}
-	return len(l.sides) < 2
+	return len(l.values(true)) == 0 || len(l.values(false)) == 0
 }
 
 // summarize brings cases together by limit, in the order of their first case.
@@ -69,7 +79,7 @@ func summarize(cases []limitCase) []limit {
 }
 
 func newLimit(key limitKey, cases []limitCase) limit {
-	l := limit{limitKey: key, value: cases[0].Limit, mixed: math.NaN()}
+	l := limit{limitKey: key, value: cases[0].Limit}
 	for _, c := range cases {
 		if c.Limit != l.value {
 			l.value, l.unit = math.NaN(), relativeUnit
@@ -84,9 +94,7 @@ func newLimit(key limitKey, cases []limitCase) limit {
 			l.sides = append(l.sides, s)
 		}
 	}
-	if len(l.sides) == 2 {
-		l.mixed = mixed(l.sides[0].values, l.sides[1].values)
-	}
+	l.mixed = mixed(l.values(true), l.values(false))
 	return l
 }
 
