@@ -55,7 +55,7 @@ func Split(batches []Batch, most int) []Batch {
 func (b Batch) Paths() []string {
 	paths := make([]string, len(b.Photos))
 	for i, p := range b.Photos {
-		paths[i] = filepath.Join(b.Folder, p.Photo)
+		paths[i] = filepath.Join(b.Folder, p.File)
 	}
 	return paths
 }

@@ -29,7 +29,7 @@ const (
 
 // Photo is what is known of one photo, from the geometry of its scene.
 type Photo struct {
-	Photo    string     `json:"photo"` // the file's name
+	File     string     `json:"photo"` // its name
 	Spec     string     `json:"spec"`  // target to measure with
 	Category string     `json:"category"`
 	Expect   string     `json:"expect"`              // Measure, Refuse or Either
@@ -92,7 +92,7 @@ func Read(folder string) ([]Photo, error) {
 	}
 	for _, p := range file.Photos {
 		if err := p.check(); err != nil {
-			return nil, fmt.Errorf("%s, photo %q: %w", TruthName, p.Photo, err)
+			return nil, fmt.Errorf("%s, photo %q: %w", TruthName, p.File, err)
 		}
 	}
 	return file.Photos, nil

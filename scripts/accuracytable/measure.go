@@ -50,9 +50,9 @@ func pair(b photoset.Batch, measured []report.Measurement) ([]outcome, error) {
 	var out []outcome
 	for _, p := range b.Photos {
 		for _, mark := range p.Marks() {
-			m, ok := said[[2]string{filepath.Base(p.Photo), mark}]
+			m, ok := said[[2]string{filepath.Base(p.File), mark}]
 			if !ok {
-				return nil, fmt.Errorf("it said nothing of the %s in %s", mark, p.Photo)
+				return nil, fmt.Errorf("it said nothing of the %s in %s", mark, p.File)
 			}
 			out = append(out, outcome{photo: p, mark: mark, said: m})
 		}

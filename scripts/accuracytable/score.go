@@ -113,7 +113,7 @@ func photosWhere(all []outcome, keep func(outcome) bool) int {
 	seen := map[string]bool{}
 	for _, o := range all {
 		if keep(o) {
-			seen[o.photo.Photo] = true
+			seen[o.photo.File] = true
 		}
 	}
 	return len(seen)

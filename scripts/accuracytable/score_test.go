@@ -16,7 +16,7 @@ const rounding = 1e-12
 // said is an outcome: expectation, true offset, stated offset, stated radius.
 func said(expect string, truth photoset.Mark, right, up, radius float64) outcome {
 	return outcome{
-		photo: photoset.Photo{Photo: "p.jpg", Spec: "plain-4", Category: "clean", Expect: expect, Mark: "burn", Burn: &truth},
+		photo: photoset.Photo{File: "p.jpg", Spec: "plain-4", Category: "clean", Expect: expect, Mark: "burn", Burn: &truth},
 		mark:  "burn",
 		said: report.Measurement{
 			Status:      "measured",
@@ -76,7 +76,7 @@ func repeat(o outcome, n int) []outcome {
 	all := make([]outcome, n)
 	for i := range all {
 		all[i] = o
-		all[i].photo.Photo = string(rune('a'+i%26)) + string(rune('a'+i/26)) + ".jpg"
+		all[i].photo.File = string(rune('a'+i%26)) + string(rune('a'+i/26)) + ".jpg"
 	}
 	return all
 }
@@ -142,7 +142,7 @@ func TestOneCircleIsJudgedApart(t *testing.T) {
 }
 
 func TestTheAnswersMustBeToTheQuestions(t *testing.T) {
-	b := photoset.Batch{Spec: "plain-4", Mark: "both", Photos: []photoset.Photo{{Photo: "a.jpg", Mark: "both"}}}
+	b := photoset.Batch{Spec: "plain-4", Mark: "both", Photos: []photoset.Photo{{File: "a.jpg", Mark: "both"}}}
 	burn := report.Measurement{Mark: "burn", Photo: report.Photo{File: "a.jpg"}}
 	pointer := report.Measurement{Mark: "pointer", Photo: report.Photo{File: "a.jpg"}}
 	got, err := pair(b, []report.Measurement{burn, pointer})

@@ -29,7 +29,7 @@ func fullSize(folder string, photos []photoset.Photo) []photoset.Photo {
 		if p.Expect != photoset.Measure || len(out) == mostFullSize {
 			continue
 		}
-		if pixels(filepath.Join(folder, p.Photo)) >= fullSizePixels {
+		if pixels(filepath.Join(folder, p.File)) >= fullSizePixels {
 			out = append(out, p)
 		}
 	}
@@ -63,11 +63,11 @@ func speedRows(bin, decode, folder string, photos []photoset.Photo) ([]row, erro
 	for _, p := range chosen {
 		whole, alone, megabytes, err := race(bin, decode, folder, p)
 		if err != nil {
-			return nil, fmt.Errorf("timing %s: %w", p.Photo, err)
+			return nil, fmt.Errorf("timing %s: %w", p.File, err)
 		}
 		if r := whole / alone; r > ratio {
 			ratio = r
-			text = fmt.Sprintf("%.2f (%.0f ms / %.0f ms, %s)", r, 1e3*whole, 1e3*alone, p.Photo)
+			text = fmt.Sprintf("%.2f (%.0f ms / %.0f ms, %s)", r, 1e3*whole, 1e3*alone, p.File)
 		}
 		peak = max(peak, megabytes)
 	}
@@ -79,7 +79,7 @@ func speedRows(bin, decode, folder string, photos []photoset.Photo) ([]row, erro
 // race runs both programs in turn and returns their median wall times in
 // seconds and the measuring program's peak memory in MB.
 func race(bin, decode, folder string, p photoset.Photo) (whole, alone, megabytes float64, err error) {
-	path := filepath.Join(folder, p.Photo)
+	path := filepath.Join(folder, p.File)
 	measure := []string{bin, "measure", "--json", "--target", photoset.Target(folder, p.Spec), "--mark", p.Mark, "--", path}
 	var wholes, alones []float64
 	for range speedRuns {

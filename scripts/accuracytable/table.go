@@ -87,7 +87,7 @@ func writeMarks(w io.Writer, all []outcome) {
 		if o.counts() {
 			numbers = fmt.Sprintf("%.4f\t%.4f\t%.2f", o.scoredError(), o.radius(), o.ratio())
 		}
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\n", o.photo.Photo, o.mark, o.photo.Category, o.said.Status, o.code(), numbers)
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\n", o.photo.File, o.mark, o.photo.Category, o.said.Status, o.code(), numbers)
 	}
 	t.Flush()
 }
@@ -121,7 +121,7 @@ func writeFaults(w io.Writer, all []outcome) {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, o := range all {
 		if f := faults(o); len(f) > 0 {
-			fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", o.photo.Photo, o.mark, o.photo.Category, strings.Join(f, "; "))
+			fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", o.photo.File, o.mark, o.photo.Category, strings.Join(f, "; "))
 		}
 	}
 	t.Flush()

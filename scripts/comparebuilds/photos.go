@@ -29,7 +29,9 @@ func measurements(folder string) ([]sample, error) {
 		}
 		name := fmt.Sprintf("%s, part %d", filepath.Base(folder), i+1)
 		out = append(out, sample{name: name, input: "measure " + name + input, programs: []string{burngauge},
-			run: func(ctx context.Context, b2 *build, _ string) ([]output, error) { return measured(ctx, b2, name, b) }})
+			run: func(ctx context.Context, side *build, _ string) ([]output, error) {
+				return measured(ctx, side, name, b)
+			}})
 	}
 	return out, nil
 }

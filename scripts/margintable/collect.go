@@ -51,7 +51,7 @@ func collect(ctx context.Context, bin, folder string, photos []photoset.Photo) (
 func casesOf(b photoset.Batch, measured []report.Measurement) (out []limitCase) {
 	truth := map[string]photoset.Photo{}
 	for _, p := range b.Photos {
-		truth[filepath.Base(p.Photo)] = p
+		truth[filepath.Base(p.File)] = p
 	}
 	for i, m := range measured {
 		p, known := truth[m.Photo.File]

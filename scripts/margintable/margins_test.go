@@ -89,7 +89,7 @@ func TestALimitThatVariesIsShownInPartsOfItself(t *testing.T) {
 // invented is a photo of a target of 100 px radius about (500, 400), 10 px to the mm,
 // with a burn of 4 mm at 3 mm right and 4 mm up.
 func invented(expect, refusal string) photoset.Photo {
-	return photoset.Photo{Photo: "a.jpg", Spec: "plain-4.yaml", Target: "plain-4", Expect: expect, Refusal: refusal, Mark: "burn",
+	return photoset.Photo{File: "a.jpg", Spec: "plain-4.yaml", Target: "plain-4", Expect: expect, Refusal: refusal, Mark: "burn",
 		Fraction: 0.2, Centre: [2]float64{500, 400}, Scale: 10, Burn: &photoset.Mark{RightMM: 3, UpMM: 4, MajorMM: 4}}
 }
 
