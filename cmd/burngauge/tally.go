@@ -122,14 +122,6 @@ func (t *measureTally) writeDocument() error {
 	return nil
 }
 
-// writeExplanation writes the decisions below the table.
-func (t *measureTally) writeExplanation() error {
-	if _, err := fmt.Fprintln(t.streams.Out); err != nil {
-		return err
-	}
-	return report.WriteExplanation(t.streams.Out, t.marks)
-}
-
 // errOverlays is the failure when an overlay, which was told before, is missing.
 var errOverlays = terminal.Fail(terminal.ExitNotWritten, errors.New("not every overlay was written"), "")
 
