@@ -14,7 +14,7 @@ type set struct {
 	count int
 }
 
-// name of the set's folder, which no other program.s set has in the cache.
+// name of the set's folder, which no other program's set has in the cache.
 func (s set) name(programHash string) string {
 	return fmt.Sprintf("seed-%d-count-%d-%.12s", s.seed, s.count, programHash)
 }
