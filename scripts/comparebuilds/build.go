@@ -32,13 +32,13 @@ type build struct {
 // photos, the one given takes its place.
 func newBuild(side, folder, otherFixtures string) (*build, error) {
 	b := &build{side: side, path: map[string]string{}, hash: map[string]string{}}
+	own := false // the folder holds any of them
 	for _, name := range []string{burngauge, mirrorplan, rehearse, fixtures} {
 		path := filepath.Join(folder, name)
-		if _, err := os.Stat(path); err != nil && name == fixtures {
+		if _, err := os.Stat(path); err == nil {
+			own = true
+		} else if name == fixtures && otherFixtures != "" {
 			path = otherFixtures
-		}
-		if path == "" {
-			continue
 		}
 		hash, err := hashOf(path)
 		if errors.Is(err, os.ErrNotExist) {
@@ -48,7 +48,7 @@ func newBuild(side, folder, otherFixtures string) (*build, error) {
 		}
 		b.path[name], b.hash[name] = path, hash
 	}
-	if len(b.path) == 0 {
+	if !own {
 		return nil, fmt.Errorf("%s holds none of the programs: scripts/build makes them", folder)
 	}
 	return b, nil

@@ -93,7 +93,24 @@ func TestAFailureEndsTheComparison(t *testing.T) {
 	assert.ErrorContains(t, w.all(context.Background(), []sample{s}, builds(t), newTable()), "build has no mirrorplan")
 }
 
+func TestABuildsOwnFixturesOverrideTheOther(t *testing.T) {
+	folder, other := t.TempDir(), filepath.Join(t.TempDir(), fixtures)
+	require.NoError(t, os.WriteFile(filepath.Join(folder, burngauge), nil, 0o755))
+	require.NoError(t, os.WriteFile(other, nil, 0o755))
+	b, err := newBuild("old", folder, other)
+	require.NoError(t, err)
+	assert.Equal(t, other, b.path[fixtures])
+	require.NoError(t, os.WriteFile(filepath.Join(folder, fixtures), nil, 0o755))
+	b, err = newBuild("old", folder, other)
+	require.NoError(t, err)
+	assert.Equal(t, filepath.Join(folder, fixtures), b.path[fixtures])
+}
+
 func TestAFolderWithoutProgramsIsAnError(t *testing.T) {
 	_, err := newBuild("old", t.TempDir(), "")
 	assert.ErrorContains(t, err, "holds none of the programs")
+	other := filepath.Join(t.TempDir(), fixtures)
+	require.NoError(t, os.WriteFile(other, nil, 0o755))
+	_, err = newBuild("old", t.TempDir(), other)
+	assert.ErrorContains(t, err, "holds none of the programs", "another's fixtures are not its own")
 }
