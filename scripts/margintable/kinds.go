@@ -62,11 +62,14 @@ func kindOfPhoto(p photoset.Photo) kind {
 	return noKind
 }
 
-// judgesMark says whether a decision is about a mark: the packages that measure
-// marks are named after them.
+// markRooms are the packages that judge places where a mark may be: burn and pointer,
+// and the flattened field that both look at.
+var markRooms = map[string]bool{"burn": true, "pointer": true, "flat": true}
+
+// judgesMark says whether a decision is about a mark.
 func judgesMark(d report.Decision) bool {
 	room, _, _ := strings.Cut(d.Name, ".")
-	return room == photoset.BurnMark || room == photoset.PointerMark
+	return markRooms[room]
 }
 
 // nearTargetPart is how far from the target's true centre a place may lie, as a part
