@@ -171,3 +171,10 @@ func TestTheTableAndTheCSVSayTheSame(t *testing.T) {
 	assert.Equal(t, columns, rows[0])
 	assert.Equal(t, []string{"room.Most", ">", "10", "", "left out", "false", "off target", "2", "2", "0", "11", "11.5", "16", "20.5", "21", "11", "0.1", "set/11.jpg", "0", "true", "0"}, rows[2])
 }
+
+func TestPercentAreReadable(t *testing.T) {
+	for v, want := range map[float64]string{0: "0 %", 0.0028: "0.28 %", 0.099: "9.9 %", 0.5: "50 %", 1: "100 %", 234.4: "23440 %"} {
+		assert.Equal(t, want, percent(v))
+	}
+	assert.Equal(t, "-", percent(math.NaN()))
+}

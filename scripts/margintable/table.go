@@ -57,9 +57,13 @@ func number(v float64) string {
 	return fmt.Sprintf("%.4g", v)
 }
 
+// percent is a part in hundredths, to two digits and never with an exponent above 1.
 func percent(v float64) string {
 	if math.IsNaN(v) {
 		return "-"
+	}
+	if v >= 0.1 {
+		return fmt.Sprintf("%.0f %%", 100*v)
 	}
 	return fmt.Sprintf("%.2g %%", 100*v)
 }
