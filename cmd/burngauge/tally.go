@@ -112,6 +112,9 @@ func (t *measureTally) writeDocument() error {
 		err = report.WriteJSON(t.streams.Out, t.marks)
 	case !t.o.ndjson:
 		err = report.WriteTable(t.streams.Out, t.marks, report.Units(t.o.units))
+		if err == nil && t.o.explain {
+			err = t.writeExplanation()
+		}
 	}
 	if err != nil {
 		return terminal.NotWritten(err)
