@@ -52,10 +52,10 @@ func importsOfOurs(t *testing.T) map[string][]string {
 	const ours = "burngauge.dev/burngauge/"
 	list := exec.Command("go", "list", "-tags=gocv_specific_modules", "-f", `{{.ImportPath}} {{join .Imports " "}}`, "./...")
 	list.Dir = top
-	told, err := list.Output()
+	output, err := list.Output()
 	require.NoError(t, err)
 	out := map[string][]string{}
-	for line := range strings.Lines(string(told)) {
+	for line := range strings.Lines(string(output)) {
 		var folders []string
 		for _, path := range strings.Fields(line) {
 			if folder, own := strings.CutPrefix(path, ours); own {
@@ -86,19 +86,19 @@ func TestTheMapIsThatOfTheImports(t *testing.T) {
 		there[script] = nil
 	}
 	rows := mapRows(t)
-	told := map[string]bool{}
+	listed := map[string]bool{}
 	for i, row := range slices.Backward(rows) {
 		imports, exists := there[row.folder]
 		assert.True(t, exists, "the map lists %s, which is not there", row.folder)
 		assert.ElementsMatch(t, imports, row.imports, "imports of %s; the map's are the second list", row.folder)
 		for _, folder := range imports {
-			assert.True(t, told[folder], "row %d: %s imports %s, which does not stand below it", i+1, row.folder, folder)
+			assert.True(t, listed[folder], "row %d: %s imports %s, which does not stand below it", i+1, row.folder, folder)
 		}
-		assert.False(t, told[row.folder], "%s stands twice in the map", row.folder)
-		told[row.folder] = true
+		assert.False(t, listed[row.folder], "%s stands twice in the map", row.folder)
+		listed[row.folder] = true
 	}
 	for folder := range there {
-		assert.True(t, told[folder], "%s is missing from the map", folder)
+		assert.True(t, listed[folder], "%s is missing from the map", folder)
 	}
 }
 

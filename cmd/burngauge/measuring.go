@@ -23,7 +23,7 @@ var photoEndings = []string{"jpg", "jpeg", "png", "heic", "heif", "avif", "JPG",
 
 const ndjsonUsage = "write one line of JSON for each measurement, as each is done"
 
-// measuring is what every command that measures can be told about it.
+// measuring holds the flags that every measuring command has.
 type measuring struct {
 	target      string  // built-in name or spec file
 	mark        string  // burn, pointer or both

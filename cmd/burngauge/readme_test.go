@@ -92,7 +92,7 @@ func differs(want, got []string) string {
 	return ""
 }
 
-func TestAPastedOutputIsToldFromAStaleOne(t *testing.T) {
+func TestAStaleOutputIsFound(t *testing.T) {
 	got := []string{"a", "b", "", "c"}
 	for _, want := range [][]string{{"a", "b", "", "c"}, {"a", "...", "c"}, {"...", "c"}, {"a", "..."}, {"...", "a", "...", "b", "...", "c", "..."}} {
 		assert.Empty(t, differs(want, got), "%q", want)
@@ -109,8 +109,8 @@ func TestAPastedOutputIsToldFromAStaleOne(t *testing.T) {
 func programs(t *testing.T) []string {
 	t.Helper()
 	bin := t.TempDir()
-	told, err := exec.Command("go", "build", "-buildvcs=false", "-tags=gocv_specific_modules", "-o", bin, "../../cmd/...").CombinedOutput()
-	require.NoError(t, err, "%s", told)
+	output, err := exec.Command("go", "build", "-buildvcs=false", "-tags=gocv_specific_modules", "-o", bin, "../../cmd/...").CombinedOutput()
+	require.NoError(t, err, "%s", output)
 	return append(os.Environ(), "PATH="+bin+string(os.PathListSeparator)+os.Getenv("PATH"), "NO_COLOR=1")
 }
 
@@ -149,17 +149,17 @@ func TestTheReadmesOutputsAreThoseOfItsCommands(t *testing.T) {
 		return string(out), err
 	}
 	for _, line := range demoLoop(t) {
-		told, err := shell(line)
-		require.NoError(t, err, "%s: %s", line, told)
+		output, err := shell(line)
+		require.NoError(t, err, "%s: %s", line, output)
 	}
 	blocks := pastedIn(string(document))
 	require.NotEmpty(t, blocks)
 	for _, b := range blocks {
 		t.Run(b.command, func(t *testing.T) {
-			told, _ := shell(b.command) // what it tells of a refused photo is pasted too
-			got := withoutBlankEnd(strings.Split(told, "\n"))
+			output, _ := shell(b.command) // what it says of a refused photo is pasted too
+			got := withoutBlankEnd(strings.Split(output, "\n"))
 			if d := differs(b.output, got); d != "" {
-				assert.Fail(t, "README.md is stale below $ "+b.command, "%s\n\nall that is printed now:\n%s", d, told)
+				assert.Fail(t, "README.md is stale below $ "+b.command, "%s\n\nall that is printed now:\n%s", d, output)
 			}
 		})
 	}

@@ -62,10 +62,10 @@ func spread(t *testing.T, root, line string) (places []string, code int) {
 	cmd := exec.Command("sh", "-c", strings.ReplaceAll(line, " /archive/", " "+root+"/archive/"))
 	cmd.Dir = root
 	cmd.Env = append(os.Environ(), "PARALLEL_SSH="+ssh, "PARALLEL_HOME="+t.TempDir(), "HOME="+root)
-	told, err := cmd.CombinedOutput()
+	output, err := cmd.CombinedOutput()
 	var exit *exec.ExitError
 	if err != nil {
-		require.ErrorAs(t, err, &exit, "%s", told)
+		require.ErrorAs(t, err, &exit, "%s", output)
 	}
 	var files []string
 	for _, pattern := range []string{"*.ndjson", "archive/*/*.ndjson"} {
@@ -73,7 +73,7 @@ func spread(t *testing.T, root, line string) (places []string, code int) {
 		require.NoError(t, err)
 		files = append(files, found...)
 	}
-	require.NotEmpty(t, files, "%s", told)
+	require.NotEmpty(t, files, "%s", output)
 	for _, file := range files {
 		data, err := os.ReadFile(file)
 		require.NoError(t, err)
@@ -91,7 +91,7 @@ func spread(t *testing.T, root, line string) (places []string, code int) {
 }
 
 // The lines of the README do what it says: every mark is there once, on a line that
-// says where it belongs, and the exit code tells that a photo was not measured.
+// says where it belongs, and the exit code says that a photo was not measured.
 func TestTheReadmesLinesSpreadTheWork(t *testing.T) {
 	folders, machines, photos := spreadCommands(t)
 	surveyed := []string{"one: middle, middle.jpg, measured", "two words: middle, middle.jpg, measured", "two words: rear-left, rear left.jpg, measured"}

@@ -68,7 +68,7 @@ func columns(row map[string]*string, names ...string) (out []string) {
 	return out
 }
 
-func TestAFullDiskIsToldByCSVAndTable(t *testing.T) {
+func TestAFullDiskIsAnErrorOfCSVAndTable(t *testing.T) {
 	assert.Error(t, WriteCSV(failing{}, sample()))
 	assert.Error(t, WriteStations(failing{}, sample(), Millimetres))
 }

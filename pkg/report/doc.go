@@ -1,4 +1,4 @@
-// Package report holds what the programs tell each other and people's scripts:
+// Package report holds what the programs hand to each other and to people's scripts:
 // the measurement of one mark in one photo, and the report of a whole round of
 // test fires. It reads and writes both, and judges a set.
 //

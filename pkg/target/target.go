@@ -1,5 +1,5 @@
 // Package target knows the printed ring target: the diameters of its rings,
-// its line, its index mark, and how a place on it is told in rings and on a
+// its line, its index mark, and how a place on it is given in rings and on a
 // clock face.
 //
 // Lengths are in millimetres. The origin is the rings' common centre; right
