@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -13,6 +12,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"burngauge.dev/burngauge/pkg/needs"
 )
 
 // fakeSSH stands in for ssh where a test has no second machine: it drops the host
@@ -102,9 +103,7 @@ func TestTheReadmesLinesSpreadTheWork(t *testing.T) {
 		failed int // exit code when both folders hold a photo that is none
 	}{{folders, surveyed, 123}, {machines, surveyed, 2}, {photos, measured, 123}} {
 		t.Run(strings.Fields(c.line)[0], func(t *testing.T) {
-			if _, err := exec.LookPath(strings.Fields(c.line)[0]); errors.Is(err, exec.ErrNotFound) {
-				t.Skip("not installed: run scripts/install --tests")
-			}
+			needs.Program(t, strings.Fields(c.line)[0], "findutils parallel")
 			root := archive(t)
 			places, code := spread(t, root, c.line)
 			assert.ElementsMatch(t, c.places, places)

@@ -22,20 +22,14 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/mat"
 
+	"burngauge.dev/burngauge/pkg/needs"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
-// need skips the test when a program of a Debian package is not there; where
-// the checks must be whole, it fails.
+// need wants a program of a Debian package.
 func need(t *testing.T, program, pack string) {
 	t.Helper()
-	if _, err := exec.LookPath(program); err == nil {
-		return
-	}
-	if os.Getenv("CI") != "" {
-		t.Fatalf("%s is missing: apt-get install %s", program, pack)
-	}
-	t.Skipf("%s is missing, so this was not checked: apt-get install %s", program, pack)
+	needs.Program(t, program, pack)
 }
 
 // run starts a program and returns what it prints.

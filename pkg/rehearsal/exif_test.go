@@ -13,6 +13,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"burngauge.dev/burngauge/pkg/needs"
 )
 
 // Stored rows [1 2 3; 4 5 6] and what each orientation makes of them,
@@ -49,9 +51,7 @@ func TestStoreIsUndoneByUpright(t *testing.T) {
 
 // exiftool, written by others, reads back what was written, in both byte orders.
 func TestExiftoolReadsOurBlock(t *testing.T) {
-	if _, err := exec.LookPath("exiftool"); err != nil {
-		t.Skip("exiftool is not installed")
-	}
+	needs.Program(t, "exiftool", "libimage-exiftool-perl")
 	for _, big := range []bool{false, true} {
 		meta := EXIF{Make: "Halden", Model: "H4", Orientation: 7, Taken: "2026:03:04 15:16:17", Offset: "-05:00", Focal35: 28, BigEndian: big}
 		tags := readBack(t, &meta)

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/machine"
+	"burngauge.dev/burngauge/pkg/needs"
 )
 
 func small() PhotoOptions {
@@ -177,13 +178,7 @@ print(json.dumps(out))`
 // pythonWithOpenCV finds an interpreter: the first on the path, or the system's own.
 func pythonWithOpenCV(t *testing.T) string {
 	t.Helper()
-	for _, python := range []string{"python3", "/usr/bin/python3"} {
-		if exec.Command(python, "-c", "import cv2").Run() == nil {
-			return python
-		}
-	}
-	t.Skip("no python3 with OpenCV (Debian: python3-opencv)")
-	return ""
+	return needs.Python(t, "cv2", "python3-opencv")
 }
 
 // The quick way of rendering against the thorough one: the burn's centroid in the

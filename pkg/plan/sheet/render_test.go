@@ -17,15 +17,14 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"burngauge.dev/burngauge/pkg/needs"
 	"burngauge.dev/burngauge/pkg/plan"
 	"burngauge.dev/burngauge/pkg/printing"
 )
 
 func need(t *testing.T, tool, debian string) {
 	t.Helper()
-	if _, err := exec.LookPath(tool); err != nil {
-		t.Skipf("%s is not installed (Debian: %s)", tool, debian)
-	}
+	needs.Program(t, tool, debian)
 }
 
 func run(t *testing.T, name string, args ...string) string {

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"burngauge.dev/burngauge/pkg/needs"
 	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/target"
 )
@@ -30,9 +31,7 @@ const (
 // need skips the test when a program of a Debian package is not there.
 func need(t *testing.T, program, pack string) {
 	t.Helper()
-	if _, err := exec.LookPath(program); err != nil {
-		t.Skipf("%s is missing: apt-get install %s", program, pack)
-	}
+	needs.Program(t, program, pack)
 }
 
 // run starts a program and returns what it prints.
