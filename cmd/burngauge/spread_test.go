@@ -25,15 +25,15 @@ shift
 SHELL=/bin/sh exec sh -c "$*"
 `
 
-// spreadCommands are the README's lines that spread --ndjson, by the program that
-// spreads.
+// spreadCommands are the lines of `help many-photos` that spread --ndjson, by the
+// program that spreads.
 func spreadCommands(t *testing.T) (folders, machines, photos string) {
 	t.Helper()
-	text, err := os.ReadFile("../../README.md")
+	text, err := topicFiles.ReadFile("topics/many-photos.txt")
 	require.NoError(t, err)
 	find := func(expression string) string {
 		found := regexp.MustCompile(`(?m)` + expression).FindString(string(text))
-		require.NotEmpty(t, found, "the README has no line like %s", expression)
+		require.NotEmpty(t, found, "the topic has no line like %s", expression)
 		return strings.TrimSpace(found)
 	}
 	return find(`^    find archive .*-type d.*\n.*xargs.*survey.*$`), find(`^    parallel .*survey.*$`), find(`^    find archive .*xargs.*measure.*$`)
@@ -54,7 +54,7 @@ func archive(t *testing.T) (root string) {
 	return root
 }
 
-// spread runs one of the README's lines in the folder that holds the archive and
+// spread runs one of the topic's lines in the folder that holds the archive and
 // gives every line of JSON that it left.
 func spread(t *testing.T, root, line string) (places []string, code int) {
 	t.Helper()
@@ -91,9 +91,9 @@ func spread(t *testing.T, root, line string) (places []string, code int) {
 	return places, cmd.ProcessState.ExitCode()
 }
 
-// The lines of the README do what it says: every mark is there once, on a line that
+// The lines of the topic do what it says: every mark is there once, on a line that
 // says where it belongs, and the exit code says that a photo was not measured.
-func TestTheReadmesLinesSpreadTheWork(t *testing.T) {
+func TestTheLinesForManyPhotosSpreadTheWork(t *testing.T) {
 	folders, machines, photos := spreadCommands(t)
 	surveyed := []string{"one: middle, middle.jpg, measured", "two words: middle, middle.jpg, measured", "two words: rear-left, rear left.jpg, measured"}
 	measured := []string{".: , middle.jpg, measured", ".: , middle.jpg, measured", ".: , rear left.jpg, measured"}
