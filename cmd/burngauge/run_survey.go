@@ -77,6 +77,9 @@ func (t *surveyTally) finish() error {
 		return err
 	}
 	t.job.noteWritten()
+	if t.toFire {
+		remindToFireSafely(t.streams)
+	}
 	return t.failure(r)
 }
 

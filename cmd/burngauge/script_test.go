@@ -24,11 +24,13 @@ func TestMain(m *testing.M) {
 
 // TestCommand runs the real program as its users do; each script is one claim.
 // Photos of the fixtures are in $GOOD (a burn on plain-4 that must be measured),
-// $BOTH (burn and pointer) and $REFUSED (must be refused); $SURVEY is a folder with
-// a round of stations.
+// $BOTH (burn and pointer) and $REFUSED (must be refused), all of them in $PHOTOS;
+// $SURVEY is a folder with a round of stations.
 func TestCommand(t *testing.T) {
 	good, both, refused := photosByTruth(t)
 	round, err := filepath.Abs("../../fixtures/survey")
+	require.NoError(t, err)
+	photos, err := filepath.Abs(fixtures)
 	require.NoError(t, err)
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/script",
@@ -43,6 +45,7 @@ func TestCommand(t *testing.T) {
 			e.Setenv("BOTH", both)
 			e.Setenv("REFUSED", refused)
 			e.Setenv("SURVEY", round)
+			e.Setenv("PHOTOS", photos)
 			return nil
 		},
 	})

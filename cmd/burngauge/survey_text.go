@@ -24,7 +24,7 @@ technician, site, notes, and also target, limit_mm and stations. Flags override 
 
 With --watch the folder is watched: each photo is measured as it lands, its line is
 printed, and the report is kept current. A photo that is still being copied is waited
-for. Ctrl-C ends, with exit code 0.
+for. Ctrl-C ends, with exit code 0. Before you fire: burngauge help cautions
 
 Memory stays under 400 MB however many photos there are, when none is larger than
 16 megapixels. The exit code is 3 when a photo was not measured or has no station.`

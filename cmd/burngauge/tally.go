@@ -19,6 +19,7 @@ type tally struct {
 	photos      int
 	notMeasured []string // photos
 	overlayErr  error    // the first
+	toFire      bool     // whether something asks for another test mark
 }
 
 // measureTally takes the photos' results in order, writes them, and remembers
@@ -38,6 +39,7 @@ func (t *tally) count(name string, m measured) {
 	if anyMark(m.marks, func(r report.Measurement) bool { return r.Status != report.Measured }) {
 		t.notMeasured = append(t.notMeasured, name)
 	}
+	t.toFire = t.toFire || anyMark(m.marks, asksToFire)
 	t.progress.Clear()
 	if m.overlayErr != nil {
 		t.streams.Report(m.overlayErr)
@@ -115,6 +117,9 @@ func (t *measureTally) writeDocument() error {
 	}
 	if err != nil {
 		return terminal.NotWritten(err)
+	}
+	if t.toFire {
+		remindToFireSafely(t.streams)
 	}
 	return nil
 }

@@ -34,6 +34,7 @@ func runWatch(ctx context.Context, job *surveyJob) error {
 		tally: tally{streams: job.streams, progress: job.streams.Progress("", 0)},
 		job:   job, pool: newPool(job.workers, job.settings, report.Units(job.units)), shots: map[string]survey.Shot{}, overlays: map[string]string{}, taken: map[string]bool{},
 	}
+	w.streams.Note("%s", reminder)
 	w.streams.Note("watching %s for photos; Ctrl-C ends", job.folder)
 	err := survey.Watch(ctx, job.folder, survey.Watcher{Measure: w.measure, Gone: w.gone})
 	if err != nil && terminal.ExitCode(err) == terminal.ExitFailed {
@@ -100,6 +101,9 @@ func (w *watcher) take(file string, m measured) error {
 	station, reason := w.job.setup.Place(file)
 	if reason != "" {
 		w.streams.Note("%s: %s", report.OneLine(file), report.OneLine(reason))
+	}
+	if anyMark(m.marks, asksToFire) {
+		defer remindToFireSafely(w.streams)
 	}
 	if w.job.ndjson {
 		w.noteRefusals(file, m.marks)

@@ -82,6 +82,7 @@ func TestWatchMeasuresWhatLandsAndEndsCleanly(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, string(rest), "a half-copied photo is waited for, not reported")
 	require.NoError(t, cmd.Wait(), "exit code 0")
+	assert.Contains(t, talk.String(), reminder, "whoever fires now is reminded first")
 	assert.Contains(t, talk.String(), "middle.jpeg is gone: taken out of the report\n")
 	assert.NotContains(t, talk.String(), "error")
 }
