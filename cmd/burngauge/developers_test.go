@@ -126,3 +126,28 @@ func TestOpenCVIsCalledInOneFile(t *testing.T) {
 	}
 	assert.Equal(t, []string{"pkg/photo/opencv.go", "scripts/decodeonly/main.go"}, callers)
 }
+
+// linkedModules are the modules of others that the three programs are built of.
+func linkedModules(t *testing.T) []string {
+	t.Helper()
+	list := exec.Command("go", "list", "-tags=gocv_specific_modules", "-deps", "-f", "{{with .Module}}{{if not .Main}}{{.Path}}{{end}}{{end}}",
+		"./cmd/burngauge", "./cmd/mirrorplan", "./cmd/rehearse")
+	list.Dir = top
+	output, err := list.Output()
+	require.NoError(t, err)
+	modules := strings.Fields(string(output))
+	slices.Sort(modules)
+	return slices.Compact(modules)
+}
+
+func TestTheNoticeNamesEveryLinkedModuleAndNoOther(t *testing.T) {
+	notice, err := os.ReadFile(filepath.Join(top, "NOTICE"))
+	require.NoError(t, err)
+	_, table, found := strings.Cut(string(notice), "\n  module ")
+	require.True(t, found)
+	var named []string
+	for _, row := range regexp.MustCompile(`(?m)^  (\S+\.\S+/\S+)  +\S.*$`).FindAllStringSubmatch(table, -1) {
+		named = append(named, row[1])
+	}
+	assert.Equal(t, linkedModules(t), named)
+}
