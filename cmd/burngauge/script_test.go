@@ -37,7 +37,7 @@ func TestCommand(t *testing.T) {
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exits":    scripted.Exits,
 			"truncate": truncate,
-			"picture":  picture,
+			"picture":  greyPicture,
 			"cp-r":     copyFolder,
 		},
 		Setup: func(e *testscript.Env) error {
@@ -89,7 +89,7 @@ func truncate(ts *testscript.TestScript, _ bool, args []string) {
 }
 
 // picture FILE WIDTH HEIGHT: a grey PNG.
-func picture(ts *testscript.TestScript, _ bool, args []string) {
+func greyPicture(ts *testscript.TestScript, _ bool, args []string) {
 	width, err := strconv.Atoi(args[1])
 	ts.Check(err)
 	height, err := strconv.Atoi(args[2])
