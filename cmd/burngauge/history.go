@@ -48,8 +48,8 @@ name that no other has will do.`,
     burngauge history service --machine F-0017 -o drift.svg`,
 		ValidArgsFunction: oneFolder,
 		RunE: func(_ *cobra.Command, args []string) error {
-			if len(args) != 1 {
-				return terminal.Usagef("burngauge history FOLDER", "one folder is wanted, %d were given", len(args))
+			if err := command.One("folder", "burngauge history FOLDER")(nil, args); err != nil {
+				return err
 			}
 			o.folder = args[0]
 			return runHistory(o)

@@ -16,7 +16,7 @@ import (
 	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
-const verifyLong = `Hold a report against its photos: the digest, every photo's hash, a fresh
+const verifyLong = `Compare a report with its photos: the digest, every photo's hash, a fresh
 measurement of every photo, the choice of photos, where beam and pointer part ways,
 and the verdict. What differs is named, and the exit code is 4. Photos that are not
 there are named too; when nothing else is wrong the exit code is 3.
@@ -51,7 +51,7 @@ func newVerifyCmd(streams terminal.Streams) *cobra.Command {
 	o := &verifyOptions{streams: streams}
 	cmd := &cobra.Command{
 		Use:   "verify REPORT",
-		Short: "Hold a report against its photos",
+		Short: "Compare a report with its photos",
 		Long:  verifyLong,
 		Example: `  The photos lie beside the report:
     burngauge verify photos/2026-09-02/report.json
@@ -113,7 +113,7 @@ func hintAbout(differences []survey.Difference, more []string, path string) stri
 	return ""
 }
 
-// gather brings together what the report is held against.
+// gather brings together what the report is compared with.
 func (o *verifyOptions) gather(ctx context.Context, r *report.Report) (survey.Evidence, error) {
 	folder, err := photosFolder(o.photos, o.path)
 	if err != nil {

@@ -19,7 +19,7 @@
 // # The formats
 //
 // SchemaReport and SchemaMeasurements name the formats; Schemas holds them as
-// JSON Schema (draft 2020-12), and every file is held against it when it is
+// JSON Schema (draft 2020-12), and every file is checked by it when it is
 // read and when it is written. A file with another major number is refused. A
 // key that is not known is no fault: Read keeps it, and Encode and WriteFile
 // write it again, with its number's digits as they were, so that a report may

@@ -9,7 +9,7 @@ import (
 	"burngauge.dev/burngauge/pkg/report"
 )
 
-// Evidence is what a report is held against.
+// Evidence is what a report is compared with.
 type Evidence struct {
 	Shots    []Shot            // the report's photos that are there, measured afresh with its target and limit
 	Missing  []string          // the report's photos that are not

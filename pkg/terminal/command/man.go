@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/cobra/doc"
 
+	"burngauge.dev/burngauge/pkg/disk"
 	"burngauge.dev/burngauge/pkg/terminal"
 )
 
@@ -22,10 +23,10 @@ func man() *cobra.Command {
 		Short: "Write the program's manual pages into a folder",
 		Long: `Write the manual pages of the program into the folder DIR, which is made when it is
 not there: one of section 1 for each command and one of section 7 for each topic.`,
-		Args: One("folder", "man DIR"),
+		Args: func(cmd *cobra.Command, args []string) error { return One("folder", cmd.CommandPath()+" DIR")(cmd, args) },
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := os.MkdirAll(args[0], 0o777); err != nil {
-				return terminal.NotWritten(fmt.Errorf("writing manual pages into %s: %w", args[0], err))
+				return terminal.NotWritten(fmt.Errorf("writing manual pages into %s: %w", args[0], disk.Cause(err)))
 			}
 			return pages{folder: args[0], root: cmd.Root()}.write(cmd.Root())
 		},
