@@ -23,7 +23,9 @@ func man() *cobra.Command {
 		Short: "Write the program's manual pages into a folder",
 		Long: `Write the manual pages of the program into the folder DIR, which is made when it is
 not there: one of section 1 for each command and one of section 7 for each topic.`,
-		Args: func(cmd *cobra.Command, args []string) error { return One("folder", cmd.CommandPath()+" DIR")(cmd, args) },
+		Args: func(cmd *cobra.Command, args []string) error {
+			return One("folder", cmd.CommandPath()+" DIR")(cmd, args)
+		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := os.MkdirAll(args[0], 0o777); err != nil {
 				return terminal.NotWritten(fmt.Errorf("writing manual pages into %s: %w", args[0], disk.Cause(err)))
