@@ -113,7 +113,7 @@ func drawSheet(o *targetOptions, spec target.Spec) ([]byte, error) {
 	case ".svg":
 		draw = sheet.SVG
 	default:
-		return nil, terminal.Usagef("burngauge target -o sheet.pdf", "cannot tell the kind of sheet from %q: end it in .pdf or .svg", o.output)
+		return nil, terminal.Usagef("burngauge target -o sheet.pdf", "%q does not say what kind of sheet it is: end it in .pdf or .svg", o.output)
 	}
 	options := sheet.DefaultOptions()
 	options.Paper = o.paper

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/drawing/drawingtest"
+	"burngauge.dev/burngauge/pkg/needs"
 )
 
 // Pages are rendered by other people's programs, poppler and librsvg, at 20 px a mm.
@@ -140,7 +141,7 @@ func TestWhatIsNoPhotoIsRefused(t *testing.T) {
 
 // Twice on the pages, a photo is once in the file.
 func TestAPhotoDrawnTwiceIsStoredOnce(t *testing.T) {
-	drawingtest.Need(t, "pdfimages", "poppler-utils")
+	needs.Program(t, "pdfimages", "poppler-utils")
 	var data bytes.Buffer
 	require.NoError(t, png.Encode(&data, image.NewGray(image.Rect(0, 0, 40, 40))))
 	photo, err := NewPhoto(data.Bytes())

@@ -20,13 +20,14 @@ import (
 
 	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/drawing/drawingtest"
+	"burngauge.dev/burngauge/pkg/needs"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
 // chromium loads a page without a window.
 func chromium(t *testing.T, args ...string) string {
 	t.Helper()
-	drawingtest.Need(t, "chromium", "chromium")
+	needs.Program(t, "chromium", "chromium")
 	base := []string{"--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--no-first-run", "--user-data-dir=" + t.TempDir()}
 	return drawingtest.Run(t, "chromium", append(base, args...)...)
 }
@@ -185,7 +186,7 @@ func TestTheBrowserShowsTheBurnWhereItIs(t *testing.T) {
 // Printed from the browser, the table keeps its words whole, map and table share
 // the first page as in the PDF, and no page is empty.
 func TestTheBrowserPrintsTheSheet(t *testing.T) {
-	drawingtest.Need(t, "pdftotext", "poppler-utils")
+	needs.Program(t, "pdftotext", "poppler-utils")
 	s := withPictures(t, example())
 	dir := t.TempDir()
 	path := filepath.Join(dir, "sheet.html")

@@ -17,6 +17,7 @@ import (
 	"burngauge.dev/burngauge/pkg/caution"
 	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/drawing/drawingtest"
+	"burngauge.dev/burngauge/pkg/needs"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -26,7 +27,7 @@ func pdfOf(t *testing.T, s Sheet) string { return drawingtest.File(t, "sheet.pdf
 // pdfText is the text that poppler finds, page by page.
 func pdfText(t *testing.T, s Sheet) []string {
 	t.Helper()
-	drawingtest.Need(t, "pdftotext", "poppler-utils")
+	needs.Program(t, "pdftotext", "poppler-utils")
 	text := drawingtest.Run(t, "pdftotext", "-layout", pdfOf(t, s), "-")
 	return strings.Split(strings.TrimSuffix(text, "\f"), "\f")
 }
@@ -130,7 +131,7 @@ func TestFiveOverlaysStandOnOnePage(t *testing.T) {
 }
 
 func TestFontsAreEmbedded(t *testing.T) {
-	drawingtest.Need(t, "pdffonts", "poppler-utils")
+	needs.Program(t, "pdffonts", "poppler-utils")
 	lines := strings.Split(strings.TrimSpace(drawingtest.Run(t, "pdffonts", pdfOf(t, example()))), "\n")[2:]
 	require.Len(t, lines, 2, "regular and bold")
 	for _, line := range lines {
@@ -140,7 +141,7 @@ func TestFontsAreEmbedded(t *testing.T) {
 
 // Sizes: ISO 216 and 8.5 x 11 inches, in points of 1/72 inch.
 func TestPapersAreOfTheirSize(t *testing.T) {
-	drawingtest.Need(t, "pdfinfo", "poppler-utils")
+	needs.Program(t, "pdfinfo", "poppler-utils")
 	for paper, want := range map[string]string{"": `595\.2\d* x 841\.8\d* pts`, "A4": `595\.2\d* x 841\.8\d* pts`, "letter": `612 x 792 pts`} {
 		s := example()
 		s.Paper = paper
@@ -211,7 +212,7 @@ func TestThePaperShowsTheBurnWhereItIs(t *testing.T) {
 }
 
 func TestPicturesOfEveryKindAreShown(t *testing.T) {
-	drawingtest.Need(t, "pdfimages", "poppler-utils")
+	needs.Program(t, "pdfimages", "poppler-utils")
 	var deep bytes.Buffer
 	picture := image.NewRGBA64(image.Rect(0, 0, 30, 20)) // 16 bits a channel
 	picture.Set(3, 3, color.RGBA64{65535, 20, 40000, 65535})

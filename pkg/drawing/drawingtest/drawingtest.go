@@ -18,20 +18,9 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
-)
 
-// Need skips the test when a program of a Debian package is not there; where the
-// checks must be whole, with CI in the environment, it fails.
-func Need(t testing.TB, program, pack string) {
-	t.Helper()
-	if _, err := exec.LookPath(program); err == nil {
-		return
-	}
-	if os.Getenv("CI") != "" {
-		t.Fatalf("%s is missing: apt-get install %s", program, pack)
-	}
-	t.Skipf("%s is missing, so this was not checked: apt-get install %s", program, pack)
-}
+	"burngauge.dev/burngauge/pkg/needs"
+)
 
 // Run starts a program and returns its standard output.
 func Run(t testing.TB, name string, args ...string) string {
@@ -59,7 +48,7 @@ func File(t testing.TB, name string, write func(io.Writer) error) string {
 // PDFPage is the first page of a PDF by poppler, at a number of dots an inch.
 func PDFPage(t testing.TB, path string, dpi int) image.Image {
 	t.Helper()
-	Need(t, "pdftoppm", "poppler-utils")
+	needs.Program(t, "pdftoppm", "poppler-utils")
 	base := strings.TrimSuffix(path, ".pdf")
 	Run(t, "pdftoppm", "-r", strconv.Itoa(dpi), "-png", "-singlefile", path, base)
 	return PNG(t, base+".png")
@@ -68,7 +57,7 @@ func PDFPage(t testing.TB, path string, dpi int) image.Image {
 // SVGPage is an SVG by librsvg, at a number of dots an inch.
 func SVGPage(t testing.TB, path string, dpi int) image.Image {
 	t.Helper()
-	Need(t, "rsvg-convert", "librsvg2-bin")
+	needs.Program(t, "rsvg-convert", "librsvg2-bin")
 	Run(t, "rsvg-convert", "-d", strconv.Itoa(dpi), "-p", strconv.Itoa(dpi), "-o", path+".png", path)
 	return PNG(t, path+".png")
 }
@@ -98,7 +87,7 @@ var (
 // Words are those of each page by poppler, and the last page's size in points.
 func Words(t testing.TB, path string) (pages [][]Word, wide, tall float64) {
 	t.Helper()
-	Need(t, "pdftotext", "poppler-utils")
+	needs.Program(t, "pdftotext", "poppler-utils")
 	for _, page := range strings.Split(Run(t, "pdftotext", "-bbox", path, "-"), "</page>") {
 		size := pagePattern.FindStringSubmatch(page)
 		if size == nil {

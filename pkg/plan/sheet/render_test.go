@@ -16,6 +16,7 @@ import (
 
 	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/drawing/drawingtest"
+	"burngauge.dev/burngauge/pkg/needs"
 	"burngauge.dev/burngauge/pkg/plan"
 )
 
@@ -48,7 +49,7 @@ func TestNothingIsClippedOrOverprinted(t *testing.T) {
 
 // Sizes: ISO 216 and 8.5 x 11 inches, in points of 1/72 inch.
 func TestPapersAreOfTheirSize(t *testing.T) {
-	drawingtest.Need(t, "pdfinfo", "poppler-utils")
+	needs.Program(t, "pdfinfo", "poppler-utils")
 	for p, want := range map[string]string{"": `595\.2\d* x 841\.8\d* pts`, drawing.A4: `595\.2\d* x 841\.8\d* pts`, drawing.Letter: `612 x 792 pts`} {
 		s := example()
 		s.Paper = p
@@ -64,7 +65,7 @@ var footPattern = regexp.MustCompile(`(?m)^(Screw plan · .*|page \d+ of \d+)$`)
 
 // Terminal, PDF and SVG say the same.
 func TestAllThreeSayTheSame(t *testing.T) {
-	drawingtest.Need(t, "pdftotext", "poppler-utils")
+	needs.Program(t, "pdftotext", "poppler-utils")
 	for name, s := range every() {
 		if name == "flood" || name == "hostile" {
 			continue // broken words stand in another order in each

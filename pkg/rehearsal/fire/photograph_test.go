@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"image/jpeg"
 	"math"
-	"os"
 	"os/exec"
 	"runtime"
 	"testing"
@@ -16,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/machine"
+	"burngauge.dev/burngauge/pkg/needs"
 	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/studio"
 	"burngauge.dev/burngauge/pkg/studio/raster"
@@ -181,16 +181,7 @@ print(json.dumps(out))`
 // pythonWithOpenCV finds an interpreter: the first on the path, or the system's own.
 func pythonWithOpenCV(t *testing.T) string {
 	t.Helper()
-	for _, python := range []string{"python3", "/usr/bin/python3"} {
-		if exec.Command(python, "-c", "import cv2").Run() == nil {
-			return python
-		}
-	}
-	if os.Getenv("CI") != "" {
-		t.Fatal("no python3 with OpenCV: scripts/install --tests")
-	}
-	t.Skip("no python3 with OpenCV: scripts/install --tests")
-	return ""
+	return needs.Python(t, "cv2", "python3-opencv")
 }
 
 // The quick way of rendering against the thorough one: the burn's centroid in the

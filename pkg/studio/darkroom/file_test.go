@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"burngauge.dev/burngauge/pkg/needs"
 	"burngauge.dev/burngauge/pkg/studio/exif"
 )
 
@@ -43,12 +44,7 @@ func TestPixelsAreStoredAsTheOrientationSays(t *testing.T) {
 
 // exiftool reads back what was written, in both byte orders.
 func TestExiftoolReadsOurBlock(t *testing.T) {
-	if _, err := exec.LookPath("exiftool"); err != nil {
-		if os.Getenv("CI") != "" {
-			t.Fatal("exiftool is not installed: scripts/install --tests")
-		}
-		t.Skip("exiftool is not installed: scripts/install --tests")
-	}
+	needs.Program(t, "exiftool", "libimage-exiftool-perl")
 	for _, big := range []bool{false, true} {
 		meta := exif.Block{Make: "Halden", Model: "H4", Orientation: 7, Taken: "2026:03:04 15:16:17", Offset: "-05:00", Focal35: 28, BigEndian: big}
 		tags := readBack(t, &meta)

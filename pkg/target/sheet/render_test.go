@@ -13,6 +13,7 @@ import (
 
 	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/drawing/drawingtest"
+	"burngauge.dev/burngauge/pkg/needs"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
@@ -189,7 +190,7 @@ func TestRimIsDrawnWhereItIsKnown(t *testing.T) {
 }
 
 func TestPDFEmbedsItsFontsAndHoldsRealText(t *testing.T) {
-	drawingtest.Need(t, "pdffonts", "poppler-utils")
+	needs.Program(t, "pdffonts", "poppler-utils")
 	path := writePDF(t, target.Default(), DefaultOptions())
 	fonts := strings.Split(strings.TrimSpace(drawingtest.Run(t, "pdffonts", path)), "\n")[2:]
 	require.Len(t, fonts, 2)
@@ -206,7 +207,7 @@ func TestPDFEmbedsItsFontsAndHoldsRealText(t *testing.T) {
 
 // Poppler names the format that it recognises by its own table.
 func TestPDFPagesAreA4AndLetter(t *testing.T) {
-	drawingtest.Need(t, "pdfinfo", "poppler-utils")
+	needs.Program(t, "pdfinfo", "poppler-utils")
 	for paper, want := range map[string]string{drawing.A4: "(A4)", drawing.Letter: "(letter)"} {
 		facts := drawingtest.Run(t, "pdfinfo", writePDF(t, target.Default(), Options{Paper: paper}))
 		assert.Contains(t, facts, want)

@@ -27,18 +27,18 @@ const (
 	goMemory = 150 << 20
 )
 
-// bench is where many photos are measured at the same time: one on a core, and
+// pool is where many photos are measured at the same time: one on a core, and
 // together within a bound of memory.
-type bench struct {
+type pool struct {
 	workers  int
 	settings measure.Options
 	units    report.Units // of the overlays
 	pixels   *semaphore.Weighted
 }
 
-// newBench is for workers photos at a time, 0: one for each core. It sets the
+// newPool is for workers photos at a time, 0: one for each core. It sets the
 // whole process to that many cores, so that a photo keeps to its own.
-func newBench(workers int, settings measure.Options, units report.Units) *bench {
+func newPool(workers int, settings measure.Options, units report.Units) *pool {
 	cores := runtime.GOMAXPROCS(0)
 	if workers == 0 {
 		workers = min(cores, mostAtOnce)
@@ -50,13 +50,13 @@ func newBench(workers int, settings measure.Options, units report.Units) *bench 
 	if os.Getenv("GOMEMLIMIT") == "" { // who sets it knows better
 		debug.SetMemoryLimit(goMemory)
 	}
-	return &bench{workers, settings, units, semaphore.NewWeighted(pixelsAtOnce)}
+	return &pool{workers, settings, units, semaphore.NewWeighted(pixelsAtOnce)}
 }
 
 // measure measures one photo as measureOne does, when there is room for it.
-func (b *bench) measure(path, overlay string) measured {
-	room := min(photo.Pixels(path, b.settings.Limits), pixelsAtOnce)
-	_ = b.pixels.Acquire(context.Background(), room) // never fails: room is within the bound
-	defer b.pixels.Release(room)
-	return measureOne(path, overlay, b.settings, b.units)
+func (p *pool) measure(path, overlay string) measured {
+	room := min(photo.Pixels(path, p.settings.Limits), pixelsAtOnce)
+	_ = p.pixels.Acquire(context.Background(), room) // never fails: room is within the bound
+	defer p.pixels.Release(room)
+	return measureOne(path, overlay, p.settings, p.units)
 }
