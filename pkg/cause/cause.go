@@ -72,11 +72,11 @@ type explainer struct {
 // above and below hold a value against a limit of this package's settings; code
 // is what the photo's refusal is called when it holds.
 func (e explainer) above(setting string, value, limit float64, code refusal.Code) bool {
-	return e.Log().Above("cause."+setting, value, limit, "named "+string(code))
+	return e.Log().Above("cause."+setting, value, limit, "refused: "+string(code))
 }
 
 func (e explainer) below(setting string, value, limit float64, code refusal.Code) bool {
-	return e.Log().Below("cause."+setting, value, limit, "named "+string(code))
+	return e.Log().Below("cause."+setting, value, limit, "refused: "+string(code))
 }
 
 // notFound names the reason that no look shows enough of the target.
@@ -115,7 +115,7 @@ func (e explainer) seenFromTheSide() bool {
 			flattest, at = c.B/c.A, conic.Point{X: c.X, Y: c.Y}
 		}
 	}
-	return e.Log().About(at, "flattest large ellipse").Below("cause.TiltedFlatness", flattest, e.set.TiltedFlatness, "named "+string(refusal.TooTilted))
+	return e.Log().About(at, "flattest large ellipse").Below("cause.TiltedFlatness", flattest, e.set.TiltedFlatness, "refused: "+string(refusal.TooTilted))
 }
 
 // shows says whether an ellipse is seen well enough, with a major semi-axis over
@@ -170,7 +170,7 @@ func (e explainer) otherTarget() *refusal.Refusal {
 			continue
 		}
 		log := e.Log().About(l.Fit.Pixel(0, 0), "rings of %s", name)
-		if log.Above("cause.OtherScore", e.Score(l), e.set.OtherScore, "named "+string(refusal.WrongTarget)) && l.Fit.RingsSeen() >= e.set.OtherRings {
+		if log.Above("cause.OtherScore", e.Score(l), e.set.OtherScore, "refused: "+string(refusal.WrongTarget)) && l.Fit.RingsSeen() >= e.set.OtherRings {
 			return refusal.New(refusal.WrongTarget, textOther(e.Spec.Name, name))
 		}
 	}

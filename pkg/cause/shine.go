@@ -14,7 +14,7 @@ func (e explainer) shines() bool {
 			continue
 		}
 		log := e.Log().About(conic.Point{X: c.X, Y: c.Y}, "ellipse")
-		if log.Above("locate.MostGlare", e.shineIn(c.Ellipse), e.Settings().MostGlare, "named "+string(refusal.Glare)) {
+		if log.Above("locate.MostGlare", e.shineIn(c.Ellipse), e.Settings().MostGlare, "refused: "+string(refusal.Glare)) {
 			return true
 		}
 	}

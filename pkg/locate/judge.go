@@ -33,15 +33,15 @@ func (s *Sighting) judge(opt Options) Failure {
 func (s *Sighting) Accepts(l Look, opt Options) bool { return s.accepts(l, opt, nil) }
 
 func (s *Sighting) accepts(l Look, opt Options, log *decision.Log) bool {
-	const not = "refused: not enough of the target is seen"
+	const not = "refused: no-target, not enough of the target is seen"
 	set := s.set
 	indexed := l.Index.Clear()
 	rings := l.Fit.RingsSeen()
 	switch {
-	case log.Above("locate.MostSkipped", count(l.Fit.SkipsRing()), set.MostSkipped, "refused: a ring between two that are seen is not"):
+	case log.Above("locate.MostSkipped", count(l.Fit.SkipsRing()), set.MostSkipped, "refused: no-target, a ring between two that are seen is not"):
 		return false
 	case !log.Below("locate.LeastRings", float64(rings), float64(set.LeastRings), "more than the rings must be seen") &&
-		!log.Below("locate.LeastLines", l.Lines, set.LeastLines, not+", by the rings alone"):
+		!log.Below("locate.LeastLines", l.Lines, set.LeastLines, "the rings alone are not enough"):
 		return true
 	case rings >= 1 && len(s.Spec.RingsMM) == 1:
 		return !log.Below("locate.LeastLines", l.Lines, set.LeastLines, not) && (indexed || opt.RollPhoto)

@@ -361,17 +361,41 @@ func TestWrappingLosesNothing(t *testing.T) {
 	}
 }
 
+// The file decodes, by the standard library, to the drawing itself: in the mean over
+// the picture to a code value or two, and in the red ring drawn over a grey photo where
+// the drawing is red. A blank page is neither.
 func TestTheFileIsAJPEGOfTheDrawing(t *testing.T) {
+	const tolMean = 2.0 // code values; quality and chroma of the file cost about 1
 	path := filepath.Join(t.TempDir(), "draft")
 	res := one(blank(2000, 1500), 1, 1, level(900, 700, 40, 0))
 	require.NoError(t, Write(path, res, report.Millimetres))
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
-	config, err := jpeg.DecodeConfig(bytes.NewReader(data))
+	decoded, err := jpeg.Decode(bytes.NewReader(data))
 	require.NoError(t, err)
 	d := made(t, res)
-	assert.Equal(t, d.img.Rect.Dx(), config.Width)
-	assert.Equal(t, d.img.Rect.Dy(), config.Height)
+	require.Equal(t, d.img.Rect.Size(), decoded.Bounds().Size())
+	drawn, sum, far := 0.0, 0.0, 0.0
+	paper := d.img.At(5, 5)
+	for y := range d.img.Rect.Dy() {
+		for x := range d.img.Rect.Dx() {
+			sum += apart(d.img.At(x, y), decoded.At(x, y))
+			if a := apart(d.img.At(x, y), paper); a > 60 { // what was drawn, not the photo
+				drawn++
+				far += apart(decoded.At(x, y), paper)
+			}
+		}
+	}
+	assert.Less(t, sum/float64(d.img.Rect.Dx()*d.img.Rect.Dy()), tolMean)
+	require.Greater(t, drawn, 1000.0)
+	assert.Greater(t, far/drawn, 50.0, "what was drawn is in the file")
+}
+
+// apart is the mean distance of two colours over red, green and blue, code values.
+func apart(a, b color.Color) float64 {
+	r, g, bl, _ := a.RGBA()
+	r2, g2, b2, _ := b.RGBA()
+	return (math.Abs(float64(r)-float64(r2)) + math.Abs(float64(g)-float64(g2)) + math.Abs(float64(bl)-float64(b2))) / (3 * 257)
 }
 
 func TestWithoutPixelsNothingIsWritten(t *testing.T) {
