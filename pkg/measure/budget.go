@@ -18,7 +18,8 @@ type share struct {
 // their covariances add (JCGM 100, 5.1.2, for two quantities: JCGM 102).
 type budget []share
 
-// newBudget lists the parts for one mark.
+// newBudget lists the parts for one mark. Those of the fit depend on where the
+// mark lies: a turn of the plane moves a place the more the farther out it is.
 func newBudget(fit *ring.Fit, mark *spot.Mark, set Settings) budget {
 	px := fit.Raised(mark.X, mark.Y)
 	b := budget{}
@@ -53,7 +54,8 @@ func parallax(fit *ring.Fit, heightU float64) [2][2]float64 {
 	return [2][2]float64{{sx * sx, sx * sy}, {sx * sy, sy * sy}}
 }
 
-// covariance is the sum of all parts.
+// covariance is the sum of all parts, mm²: of independent errors the covariances
+// add (JCGM 100, 5.1.2).
 func (b budget) covariance() [2][2]float64 {
 	var sum [2][2]float64
 	for _, s := range b {

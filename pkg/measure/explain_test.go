@@ -1,7 +1,7 @@
 package measure
 
 import (
-	"encoding/json"
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -142,9 +142,10 @@ func TestExplainingChangesNothing(t *testing.T) {
 	assert.Equal(t, written(t, plain), written(t, first))
 }
 
+// written is the list as JSON, which is held against its schema as it is written.
 func written(t *testing.T, list []report.Measurement) string {
 	t.Helper()
-	data, err := json.Marshal(list)
-	require.NoError(t, err)
-	return string(data)
+	var b bytes.Buffer
+	require.NoError(t, report.WriteJSON(&b, list))
+	return b.String()
 }

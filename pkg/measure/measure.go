@@ -116,6 +116,7 @@ func (o Options) limit() float64 {
 	return o.Target.InnerRadius()
 }
 
+// facts are what a report names the photo by.
 func facts(ph *photo.Photo) report.Photo {
 	f := ph.Facts
 	return report.Photo{File: f.File, SHA256: f.SHA256, Bytes: f.Bytes, Width: f.Width, Height: f.Height, Taken: f.Taken, Camera: f.Camera}
@@ -193,8 +194,11 @@ func (w *work) mark(name string) (*spot.Mark, error) {
 	return burn.Measure(w.fit, opt)
 }
 
+// degrees of an angle in radians: files have degrees, the code has radians.
 func degrees(radians float64) float64 { return radians * 180 / math.Pi }
 
+// offset is where the mark lies from the rings' centre: in mm, as a distance, on a
+// clock's face and in rings.
 func offset(mark *spot.Mark, spec target.Spec) *report.Offset {
 	d := math.Hypot(mark.X, mark.Y)
 	return &report.Offset{
@@ -215,6 +219,9 @@ func (w *work) verdict(mark *spot.Mark, cov [2][2]float64, limit float64) *repor
 	w.log.Below("measure.Sure", 1-p, w.set.Sure, "verdict: not outside")
 	return &report.Verdict{LimitMM: limit, State: coverage.State(p), Probability: p, Rule: Rule}
 }
+
+// The tilt is that of the target's normal against the lens's axis; the roll is
+// counted clockwise as the photo is seen, from its up to the target's.
 
 // view is how the camera saw the target.
 func view(fit *ring.Fit) *report.View {

@@ -27,7 +27,7 @@ const (
 	IndexHidden  Code = "index-hidden"
 )
 
-// What measuring the mark can end in, beside Glare.
+// What measuring the mark can end in, in addition to Glare.
 const (
 	NoMark   Code = "no-mark"
 	TwoMarks Code = "two-marks"

@@ -52,6 +52,11 @@ func (b blob) weight(set *Settings) float64 {
 	return b.contrast * b.compact * math.Pow(b.area, set.SizeExponent)
 }
 
+// Why many levels: a mark is dark against its own surroundings, and those of a
+// shadow's dark half are darker than a mark in the light half. At a level between
+// its own light and that of the tape round it each mark stands alone, and its
+// contrast there does not depend on what lies elsewhere.
+
 // search is the coarse field being searched.
 type search struct {
 	*flat.Field

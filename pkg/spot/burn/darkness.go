@@ -128,7 +128,6 @@ func (d *darkness) showsThrough(plain, printed []float64, inside cells.Set) floa
 	}
 	mark := stat.Median(besideLines)
 	lighter := d.log.Tally("burn.LighterLine", decision.Above, d.set.LighterLine, "the cell lies on a light line")
-	defer lighter.Record()
 	var seen []float64
 	for k, in := range inside.In {
 		if !in || math.IsNaN(d.Light[k]) {
@@ -138,6 +137,7 @@ func (d *darkness) showsThrough(plain, printed []float64, inside cells.Set) floa
 			seen = append(seen, (d.Light[k]/mark-1)/(gain-1))
 		}
 	}
+	lighter.Record()
 	fewest := float64(min(len(besideLines), len(seen)))
 	if d.log.Below("burn.EnoughCells", fewest, float64(d.set.EnoughCells), "no light line is taken to cross the mark") {
 		return 0

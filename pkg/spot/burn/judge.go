@@ -38,7 +38,7 @@ func newJudge(d *darkness, words verdictWords) judge {
 // which may close a loop.
 func (j judge) isMark() bool { return j.isDisc() || j.isCharred() }
 
-// isRival says so of a second mark, which must be compact beside.
+// isRival says so of a second mark, which must be compact as well.
 func (j judge) isRival() bool {
 	return j.isDisc() ||
 		j.d.log.Above("burn.RivalCompact", j.compact, j.d.set.RivalCompact, "compact as a second mark") && j.isCharred()

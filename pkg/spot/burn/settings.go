@@ -69,7 +69,7 @@ type Settings struct {
 	// StepPX is the size of its cells, px of the fit's raster: finer than one.
 	StepPX float64
 	// SurroundRadii is half the field's width in radii of a disc of the blob's
-	// area, beside the two lengths that follow; an oval is longer than the disc.
+	// area, to which the two lengths that follow are added; an oval is longer than the disc.
 	SurroundRadii float64
 	// HaloMM is how far from the core a soft edge is looked for, mm. Above: the
 	// tape's light is taken from farther off. Below: a wide fringe counts as tape.
@@ -210,7 +210,7 @@ type Settings struct {
 	// How well the centre is known.
 
 	// PaleAbove, HalfAbove and DeepAbove are the darknesses of the other sensible
-	// choices of the mark's edge, beside SizeAbove: in proportion from PaleAbove
+	// choices of the mark's edge, in addition to SizeAbove: in proportion from PaleAbove
 	// up, and as regions darker than HalfAbove and DeepAbove.
 	PaleAbove, HalfAbove, DeepAbove float64
 	// ChoiceWeight, FadeWeight and FringeWeight bring the distances between those

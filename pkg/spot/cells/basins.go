@@ -32,6 +32,9 @@ func FillBasins(values []float64, set Set) {
 	}
 }
 
+// Why the heap's order suffices: the lowest cell that was reached can be reached
+// no lower, since every way to it crosses a cell that is still in the heap.
+
 // flooding is the state of one flood.
 type flooding struct {
 	values []float64

@@ -64,6 +64,10 @@ func inHalves(n int, line func(e *envelope, i int)) {
 	wait.Wait()
 }
 
+// The one-dimensional transform of f along a line is the lower envelope of one
+// parabola for each cell q, of which each is lowest on one stretch at most. They
+// are all of the same shape, so that two of them meet once.
+
 // envelope is the lower envelope of n parabolas y = (x-q)² + f(q), one for each
 // cell q of a line.
 type envelope struct {

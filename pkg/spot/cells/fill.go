@@ -27,6 +27,10 @@ func Fill(values []float64, unknown Set) []float64 {
 	return v
 }
 
+// Weights say how far a cell is known, 0 to 1. Going coarser they add up, so that
+// four cells known to a quarter each are known as one; a cell that is known fully
+// hides the coarser levels below it.
+
 // pullPush fills a w x h grid in place. A cell of weight 1 keeps its value, one
 // of weight 0 takes that of the next coarser level, in proportion between.
 func pullPush(v, weight []float64, w, h int) {

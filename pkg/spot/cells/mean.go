@@ -11,6 +11,7 @@ import "math"
 func BoxMean(v []float64, n, h int) []float64 {
 	w := n + 1
 	sum, count := make([]float64, w*w), make([]float64, w*w)
+	// One row and one column more than the grid, of zeros, so that no box reaches out.
 	for j := range n {
 		for i := range n {
 			k := (j+1)*w + i + 1

@@ -55,6 +55,10 @@ func (s Set) Grown(r float64) Set {
 	return out
 }
 
+// Dilation and erosion by a disc of radius r are thresholds of the distance:
+// a cell is in the dilation when the set lies within r of it, and in the erosion
+// when the complement does not.
+
 // Opened drops what is narrower than 2 r cells: erosion by a disc, then
 // dilation by the same.
 func (s Set) Opened(r float64) Set {
@@ -86,6 +90,10 @@ func (s Set) Filled() Set {
 	}
 	return out
 }
+
+// 4-connected: cells are neighbours over their sides, not over their corners. A
+// closed curve of cells that touch at corners then parts inside from outside, as a
+// thin ring of char does.
 
 // flood visits the 4-connected cells of the set from a start, as long as
 // fresh says they have not been visited.

@@ -13,6 +13,11 @@ import (
 	"burngauge.dev/burngauge/pkg/spot/cells"
 )
 
+// The frame. A place (right, up) on the tape's surface lies TapeMM above the
+// rings' plane; the fit's camera projects it to a pixel of the photo, where the
+// raster is read. Each cell is the mean of samples over its area, so that a field
+// coarser than the raster does not alias.
+
 // Field is a square piece of the target seen from straight above: N x N cells
 // of Step mm. Cell (i, j), of index k = j N + i, has its centre at right
 // X0 + i Step, up Y0 + j Step.
@@ -96,7 +101,11 @@ func (p *Field) InColour(c int) *Field {
 }
 
 // Sample reads values of the field's cells bilinearly at a place, at the nearest
-// cell beyond the border.
+// cell beyond the border. With (i, j) the cell below and left of the place, and
+// (fx, fy) how far it lies towards the next, 0..1,
+//
+//	a = v(i, j) + fx (v(i+1, j) - v(i, j)),    b likewise in row j+1,
+//	v = a + fy (b - a).
 func (p *Field) Sample(values []float64, x, y float64) float64 {
 	u := min(max((x-p.X0)/p.Step, 0), float64(p.N-1))
 	v := min(max((y-p.Y0)/p.Step, 0), float64(p.N-1))

@@ -20,7 +20,9 @@ type Print struct {
 }
 
 // NewPrint is the print of the fit's target. The tape lies TapeMM above the
-// print: seen at an angle, the print's origin appears beside the tape's.
+// print: seen at an angle t, the print's origin appears TapeMM tan t beside the
+// tape's. (dx, dy) is that shift, found by projecting the origin to the photo and
+// back onto the tape's surface; it is taken to be the same all over the target.
 func NewPrint(f *ring.Fit, set Settings) Print {
 	origin := f.Pixel(0, 0)
 	dx, dy := f.At(origin, f.Spec.TapeMM)
@@ -41,6 +43,10 @@ func (p Print) RingHalfMM() float64 { return p.fit.Spec.LineMM*p.soft/2 + p.blur
 
 // armHalfMM is how far from its middle an arm of the cross reaches, mm.
 func (p Print) armHalfMM() float64 { return p.fit.Spec.LineMM/2 + p.blur }
+
+// What follows covers a place when the line's nominal half width, widened by how
+// soft the lines are seen (ring.Fit.Softness) and by the photo's blur, reaches it.
+// The cross is narrow already and is widened by the blur alone.
 
 // ringAt is the ring whose line, with its blur, covers the distance r from the
 // print's centre; -1 when none does.

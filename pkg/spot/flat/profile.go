@@ -48,6 +48,13 @@ func (q *profile) at(offset float64) float64 {
 	return q.factor[i] + (t-float64(i))*(q.factor[i+1]-q.factor[i])
 }
 
+// The model. On a line, light L = f(o) T: T the light of plain tape at the place,
+// o the place's distance from the line's middle, and f the line's profile. Off
+// the mark both L and T (bridged from the line's sides) are seen, and f(o) is the
+// median of L / T over the cells at that distance, in ProfileBins bins over
+// [-half, half], linear between them. On the mark T f(o) is then what the print
+// alone would show.
+
 // learn measures each line's profile on the field: outside the mark, and on the
 // surface that the mark lies on, since a line is paler under tape.
 func (p Print) learn(f *Field, tape []float64, unknown cells.Set) map[Line]*profile {

@@ -12,7 +12,7 @@ type Settings struct {
 	// fit's raster. Above: more of the tape is bridged instead of seen. Below:
 	// a line's faint edge counts as a mark's.
 	BlurPX float64
-	// BarMarginMM is kept from the index bar, mm, beside the blur. The bar is
+	// BarMarginMM is kept from the index bar, mm, in addition to the blur. The bar is
 	// not bridged: what lies on it is unknown. Common practice, no source.
 	BarMarginMM float64
 	// SameSurface: a line is learnt where the light without it differs from

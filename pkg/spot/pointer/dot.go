@@ -6,6 +6,16 @@ import (
 	"burngauge.dev/burngauge/pkg/spot"
 )
 
+// The model. In colour c a cell at (x, y) shows
+//
+//	L = G + F(r) (1 - loss (1 - paint)),
+//
+// G the light of the ground without the dot, F the falloff, r the elliptic
+// distance from the middle, and paint the ground's light over plain tape's.
+// Middle and ellipse are common to the colours; falloff and loss are each
+// colour's own. F is any law that never rises: the middle follows from the
+// symmetry alone, and a burnt out core only has no slope.
+
 // dot is where a pointer's light is symmetrical about: its middle, the common
 // shape of its lines of equal light, ellipses, and how the light falls outwards
 // in each colour.
@@ -49,6 +59,10 @@ const smallest = 1e-12
 // tape: a printed line returns less of it than tape does, but more than it
 // returns of the room's light, since some of it spreads within the tape.
 func (d *dot) returned(g *ground, c, k int) float64 { return 1 - d.loss[c]*(1-g.paint[c][k]) }
+
+// Gauss and Newton: with residuals r and derivatives j of the model by the four
+// parameters, each step solves Σ w j jᵀ step = Σ w j r. Where r is small against
+// the light, as in a dot that fits, the steps converge as Newton's do.
 
 // settle finds the middle from a start by Gauss's and Newton's steps; the
 // falloff is free, and learnt again at each. False when the steps leave the

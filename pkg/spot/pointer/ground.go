@@ -26,6 +26,12 @@ type ground struct {
 	weight float64      // of a cell: neighbours share their texture
 }
 
+// What is seen beyond the dot's reach, on tape, is bridged over lines and filled in
+// over the dot (cells.Fill): that is bare. Where a line is printed, it is dimmed as
+// the line is elsewhere (flat.Print.Dimmed): that is light. Both are smooth under
+// the dot, so that an error of theirs is one of level or slope; Settings.GroundU
+// and unevenness stand for those.
+
 // newGround looks at the square round a dot whose light reaches out to reach mm.
 // A cell of step mm counts (step / GrainMM)², as cells within a grain have one
 // error together.

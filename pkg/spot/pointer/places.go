@@ -32,6 +32,11 @@ func (v *view) places() [][2]float64 {
 	return append(v.summits(p, red), v.summits(p, bright)...)
 }
 
+// What a dot adds is light, red more than green and blue. The first map is the
+// bump in red over the greater of the others' and 0: writing and shadows, dark in
+// all colours, are below 0 there. The second is the bump in red and the mean of the
+// others: a core that is burnt out is as bright as can be in all.
+
 // brighter is by how much each place is brighter than its surroundings, relative
 // to them: (near - far) / (far + SoftLight), of means over squares. light is
 // changed: NaN where a burn is, than which nothing is brighter.

@@ -170,6 +170,11 @@ type seamTest struct {
 	log *decision.Log
 }
 
+// Own and other are medians of one colour on the two sides. A seam's step own -
+// other is there in the whole sides, in the strip of NearSeamMM beside it, and in
+// each half of that strip. Light that falls off has its step in the whole sides
+// only; a burn or a letter has it in one half of the strip, or leaves misfits.
+
 // passes says whether the line is a seam.
 func (t *seamTest) passes() bool {
 	colour, step, whole := t.bestColour()
