@@ -1,0 +1,124 @@
+package ring
+
+import (
+	"fmt"
+	"math"
+
+	"burngauge.dev/burngauge/pkg/conic"
+)
+
+// WithIndex turns the fit to the index bar and takes its sides into the fit.
+// One circle alone leaves two tilts possible; each is tried, and the one in
+// which the bar fits is kept. Where none does, the fit comes back turned and not
+// Indexed.
+func (f *Fit) WithIndex(index IndexEvidence) *Fit {
+	turned := f.clone()
+	turned.Pose = f.Pose.Turned(index.Angle)
+	starts := []*Fit{turned}
+	if f.Circles() == 1 {
+		starts = append(starts, f.circleTilts()...)
+	}
+	var best *Fit
+	bestCost := math.Inf(1)
+	for i, start := range starts {
+		g, cost, ok := start.fitBar()
+		if !ok || (f.Circles() == 1 && !f.barStays(g, cost, index, i)) {
+			continue
+		}
+		if cost < bestCost {
+			best, bestCost = g, cost
+		}
+	}
+	if best == nil {
+		return turned
+	}
+	best.Indexed = true
+	best.Log = f.Log
+	return best
+}
+
+// barStays says whether the bar still fits and stands out in one start's fit: about
+// one circle it alone fixes the perspective, and its sides may have been taken for
+// others on the way.
+func (f *Fit) barStays(g *Fit, cost float64, index IndexEvidence, start int) bool {
+	log := f.at(g.Pixel(0, f.Spec.OuterRadius()), fmt.Sprintf("index bar, tilt %d", start+1))
+	return !log.Above("ring.MostMisfit", cost, f.set.MostMisfit, "tilt left out") &&
+		!log.Below("ring.BarStays", barSearch{g.face()}.contrast(0)/index.Contrast, f.set.BarStays, "tilt left out")
+}
+
+// circleTilts are the two poses in which the one circle seen could lie, turned to
+// the index bar, before the camera that is known: one circle says nothing of it.
+func (f *Fit) circleTilts() []*Fit {
+	ideal := f.Camera
+	ideal.K1 = 0
+	el, err := f.outerEllipse(ideal)
+	if err != nil {
+		return nil
+	}
+	var out []*Fit
+	for _, pose := range f.circlePoses(el, ideal) {
+		g := f.trial()
+		g.Pose, g.Camera = pose, f.priors.Camera
+		g.Pose = g.Pose.Turned(g.FindIndex(FineAngles).Angle)
+		out = append(out, g)
+	}
+	return out
+}
+
+// fitBar traces the bar's sides and fits everything together, looking less far each
+// time; the cost is what rings, bar and prior knowledge leave unexplained. It is a
+// trial; not ok when it does not settle.
+func (f *Fit) fitBar() (g *Fit, cost float64, ok bool) {
+	g = f.trial()
+	circles := f.traces
+	reaches := f.set.BarReaches
+	if f.Circles() == 1 { // the bar may still lie well off: it is what fixes the perspective
+		reaches = f.set.OneCircleReaches
+	}
+	for _, share := range reaches {
+		t := tracer{face: g.face()}
+		bar := t.bar(share * f.Spec.Index.WidthMM)
+		g.traces = append(append([]trace(nil), circles...), bar...)
+		if err := g.solve(f.set.BarRounds); err != nil || !g.sane() {
+			return nil, math.Inf(1), false
+		}
+	}
+	return g, g.misfit(f.spread), true
+}
+
+// BarFits says whether the bar's sides lie where the spec has them: with one circle
+// alone nothing else shows which circle it is.
+func (f *Fit) BarFits() bool {
+	sides := 0
+	for s := range barSides {
+		if f.sideFits(s) {
+			sides++
+		}
+	}
+	log := f.at(f.barMiddle(), "index bar")
+	if log.Below("ring.LeastBarSides", float64(sides), float64(f.set.LeastBarSides), "the bar does not fit") {
+		return false
+	}
+	if f.RimOnly() {
+		return log.Below("ring.MostRimBarStrain", f.barStrain(), f.set.MostRimBarStrain, "the bar fits")
+	}
+	return log.Below("ring.MostBarStrain", f.barStrain(), f.set.MostBarStrain, "the bar fits")
+}
+
+// sideFits says whether one side was found and its edges lie along a straight line:
+// their scatter, less what any side has in px, as a length on the target.
+func (f *Fit) sideFits(s side) bool {
+	spread, found := f.spread[group{indexFeature, int(s)}]
+	if !found {
+		return false
+	}
+	beyond := (spread - f.set.SideSpreadPx) / f.PxPerMM()
+	name := [barSides]string{"left side", "right side", "inner end", "outer end"}[s]
+	return f.at(f.barMiddle(), "index bar, "+name).Below("ring.MostSideSpreadMM", beyond, f.set.MostSideSpreadMM, "side fits")
+}
+
+// barMiddle is where the bar's middle is seen.
+func (f *Fit) barMiddle() conic.Point {
+	from, to := f.barEnds()
+	return f.Pixel(0, (from+to)/2)
+}
