@@ -3,8 +3,6 @@ package ring
 import (
 	"fmt"
 	"math"
-
-	"burngauge.dev/burngauge/pkg/conic"
 )
 
 // WithIndex turns the fit to the index bar and takes its sides into the fit.
@@ -12,9 +10,9 @@ import (
 // which the bar fits is kept. Where none does, the fit comes back turned and not
 // Indexed.
 func (f *Fit) WithIndex(index IndexEvidence) *Fit {
-	turned := f.clone()
+	turned := *f
 	turned.Pose = f.Pose.Turned(index.Angle)
-	starts := []*Fit{turned}
+	starts := []*Fit{&turned}
 	if f.Circles() == 1 {
 		starts = append(starts, f.circleTilts()...)
 	}
@@ -30,7 +28,7 @@ func (f *Fit) WithIndex(index IndexEvidence) *Fit {
 		}
 	}
 	if best == nil {
-		return turned
+		return &turned
 	}
 	best.Indexed = true
 	best.Log = f.Log
@@ -41,7 +39,7 @@ func (f *Fit) WithIndex(index IndexEvidence) *Fit {
 // one circle it alone fixes the perspective, and its sides may have been taken for
 // others on the way.
 func (f *Fit) barStays(g *Fit, cost float64, index IndexEvidence, start int) bool {
-	log := f.at(g.Pixel(0, f.Spec.OuterRadius()), fmt.Sprintf("index bar, tilt %d", start+1))
+	log := about(f.Log, g.Pixel(0, f.Spec.OuterRadius()), fmt.Sprintf("index bar, tilt %d", start+1))
 	return !log.Above("ring.MostMisfit", cost, f.set.MostMisfit, "tilt left out") &&
 		!log.Below("ring.BarStays", barSearch{g.face()}.contrast(0)/index.Contrast, f.set.BarStays, "tilt left out")
 }
@@ -84,41 +82,4 @@ func (f *Fit) fitBar() (g *Fit, cost float64, ok bool) {
 		}
 	}
 	return g, g.misfit(f.spread), true
-}
-
-// BarFits says whether the bar's sides lie where the spec has them: with one circle
-// alone nothing else shows which circle it is.
-func (f *Fit) BarFits() bool {
-	sides := 0
-	for s := range barSides {
-		if f.sideFits(s) {
-			sides++
-		}
-	}
-	log := f.at(f.barMiddle(), "index bar")
-	if log.Below("ring.LeastBarSides", float64(sides), float64(f.set.LeastBarSides), "the bar does not fit") {
-		return false
-	}
-	if f.RimOnly() {
-		return log.Below("ring.MostRimBarStrain", f.barStrain(), f.set.MostRimBarStrain, "the bar fits")
-	}
-	return log.Below("ring.MostBarStrain", f.barStrain(), f.set.MostBarStrain, "the bar fits")
-}
-
-// sideFits says whether one side was found and its edges lie along a straight line:
-// their scatter, less what any side has in px, as a length on the target.
-func (f *Fit) sideFits(s side) bool {
-	spread, found := f.spread[group{indexFeature, int(s)}]
-	if !found {
-		return false
-	}
-	beyond := (spread - f.set.SideSpreadPx) / f.PxPerMM()
-	name := [barSides]string{"left side", "right side", "inner end", "outer end"}[s]
-	return f.at(f.barMiddle(), "index bar, "+name).Below("ring.MostSideSpreadMM", beyond, f.set.MostSideSpreadMM, "side fits")
-}
-
-// barMiddle is where the bar's middle is seen.
-func (f *Fit) barMiddle() conic.Point {
-	from, to := f.barEnds()
-	return f.Pixel(0, (from+to)/2)
 }

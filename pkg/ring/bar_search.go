@@ -32,11 +32,11 @@ const (
 )
 
 // FindIndex looks all round for the bar, in so many directions.
-func (f *Fit) FindIndex(directions int) IndexEvidence {
-	e := barSearch{f.face()}.find(directions)
-	e.clear = f.Log.Above("ring.LeastIndex", e.Contrast, f.set.LeastIndex, "a bar may be there") &&
-		f.Log.Above("ring.LeastIndexLead", e.lead(), f.set.LeastIndexLead, "the index bar is clear")
-	return e
+func (e *Evidence) FindIndex(directions int) IndexEvidence {
+	found := barSearch{e.face()}.find(directions)
+	found.clear = e.Log.Above("ring.LeastIndex", found.Contrast, e.set.LeastIndex, "a bar may be there") &&
+		e.Log.Above("ring.LeastIndexLead", found.lead(), e.set.LeastIndexLead, "the index bar is clear")
+	return found
 }
 
 // barSearch looks for the index bar without tracing its sides.

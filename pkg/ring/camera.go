@@ -11,7 +11,7 @@ func (f *Fit) FreeCamera() *Fit {
 	if f.Circles() < 2 {
 		return f
 	}
-	g := f.clone()
+	g := *f
 	g.priors = f.priors.Cropped()
 	if f.Log.Above("ring.HeldStrain", f.Strain(), f.set.HeldStrain, "the edges are traced once more") {
 		if h := g.traceAgain(); h != nil {
@@ -21,13 +21,13 @@ func (f *Fit) FreeCamera() *Fit {
 	if err := g.solve(f.set.FreeRounds); err != nil || !g.sane() {
 		return f
 	}
-	return g
+	return &g
 }
 
 // traceAgain traces and fits all once more from where the fit is; nil when that does
 // not end with the index bar.
 func (f *Fit) traceAgain() *Fit {
-	g := f.clone()
+	g := *f
 	if g.Refine() != nil || !f.Indexed {
 		return nil
 	}
@@ -35,8 +35,8 @@ func (f *Fit) traceAgain() *Fit {
 	if !index.Clear() {
 		return nil
 	}
-	if g = g.WithIndex(index); !g.Indexed {
-		return nil
+	if h := g.WithIndex(index); h.Indexed {
+		return h
 	}
-	return g
+	return nil
 }

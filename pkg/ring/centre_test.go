@@ -242,36 +242,6 @@ func TestCovarianceIsTheScatterOfAMonteCarloTrial(t *testing.T) {
 	}
 }
 
-// oneFit is a fit with noise, its covariance known.
-func oneFit(t *testing.T) (*Fit, conic.Point) {
-	t.Helper()
-	prior := exact(target.Default(), lens.Camera{Focal: 3000, X: 2016, Y: 1512, HalfDiagonal: 2520}, tilted(0.5, 110))
-	w, f := drawn(rand.New(rand.NewPCG(9, 10)), prior, 0.4)
-	require.NoError(t, f.solve(4))
-	require.NoError(t, f.SetCovariance())
-	return f, w.camera.Project(w.pose, 1.2, 0.8)
-}
-
-func TestPartsSumToCovariance(t *testing.T) {
-	f, px := oneFit(t)
-	whole := f.Covariance(px, f.Spec.TapeMM)
-	var sum [2][2]float64
-	for _, part := range f.Parts(px, f.Spec.TapeMM) {
-		for i := range 2 {
-			assert.GreaterOrEqual(t, part.Covariance[i][i], 0.0, part.Source)
-			for j := range 2 {
-				sum[i][j] += part.Covariance[i][j]
-			}
-		}
-	}
-	tolMM2 := 1e-6 * (whole[0][0] + whole[1][1])
-	for i := range 2 {
-		for j := range 2 {
-			assert.InDelta(t, whole[i][j], sum[i][j], tolMM2)
-		}
-	}
-}
-
 // Four times as many edge points, each as uncertain: half the standard
 // uncertainty from edges (JCGM 100, 4.2.3).
 func TestEdgesShareFallsWithTheRootOfTheirNumber(t *testing.T) {

@@ -60,8 +60,8 @@ func inverse(a *mat.SymDense) (*mat.SymDense, bool) {
 // Covariance is that of the place on the target which a fixed pixel shows at a
 // height above the rings' plane (right, up, mm²), from the fit alone. SetCovariance
 // must have been called.
-func (f *Fit) Covariance(px conic.Point, height float64) [2][2]float64 {
-	return f.placeCovariance(px, height, f.cov)
+func (p *problem) Covariance(px conic.Point, height float64) [2][2]float64 {
+	return p.placeCovariance(px, height, p.cov)
 }
 
 // placeCovariance takes a covariance V of the parameters to the place a pixel
@@ -99,13 +99,13 @@ type Part struct {
 // the edges' share, what freeing the print adds is the print's, the rest is
 // the camera's. The three add up to the whole, whatever the order; another order
 // would give the shares that two sources have in common to the other one.
-func (f *Fit) Parts(px conic.Point, height float64) []Part {
-	l := f.layout()
+func (p *problem) Parts(px conic.Point, height float64) []Part {
+	l := p.layout()
 	camera := l.between(firstKnown, firstDeparture)
 	print := l.between(firstDeparture, l.end())
-	edges := f.placeCovariance(px, height, conditional(f.cov, append(camera, print...)))
-	noCamera := f.placeCovariance(px, height, conditional(f.cov, camera))
-	whole := f.Covariance(px, height)
+	edges := p.placeCovariance(px, height, conditional(p.cov, append(camera, print...)))
+	noCamera := p.placeCovariance(px, height, conditional(p.cov, camera))
+	whole := p.Covariance(px, height)
 	return []Part{
 		{"ring fit", "A", edges},
 		{"print and scale", "B", less(noCamera, edges)},

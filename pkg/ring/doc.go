@@ -40,12 +40,12 @@
 //
 // # The layers
 //
-// A Fit is made of four layers, each in its own file and each adding one idea:
+// A Fit is made of five layers, each in its own file and each adding one idea:
 //
 //	Plane     where the target lies before the camera: pixels to places and back
 //	model     the parameters: camera, pose, the print's departures, what is known of them
 //	problem   the edges with their weights: residuals, derivatives, the least squares
-//	evidence  the photo, and how much of each curve is seen in it
+//	Evidence  the photo, and how much of each curve is seen in it
 //	Fit       the work: trace, fit, find the index bar, choose the tilt, covariance
 //
 // Edges are found by a tracer, the bar's direction by a barSearch; both look at a

@@ -3,6 +3,7 @@ package ring
 import (
 	"math"
 
+	"burngauge.dev/burngauge/pkg/decision"
 	"burngauge.dev/burngauge/pkg/raster"
 	"burngauge.dev/burngauge/pkg/stat"
 )
@@ -11,23 +12,31 @@ import (
 // rest on it, and the value of Settings.LeastSeen.
 const LeastSeen = 0.15
 
-// evidence is the fit's problem with the photo it was traced in: what of the target
-// is seen.
-type evidence struct {
+// Evidence is a fit's problem with the photo it was traced in: what of the target is
+// seen where the fit has it.
+type Evidence struct {
 	problem
+	Sign float64 // -1: lines darker than what they are printed on, +1: lighter
+	// Log records the decisions about this fit under "ring." and the field of Settings;
+	// nil records nothing. Fits that are only tried record nothing.
+	Log *decision.Log
+
 	raster *raster.Raster
 	looked map[group]int // places looked at, of each curve
 	reach  float64       // mm, how far the last look went to either side of the rings
 }
 
 // Raster is the cut-out of the photo that the fit was made on.
-func (e *evidence) Raster() *raster.Raster { return e.raster }
+func (e *Evidence) Raster() *raster.Raster { return e.raster }
+
+// face is the target's face as the fit has it now, and follows it when it moves.
+func (e *Evidence) face() face { return face{&e.Plane, e.raster, e.Sign, e.set} }
 
 // Arc is the fraction of ring k on which its line is seen where the fit has it.
-func (e *evidence) Arc(k int) float64 { return e.seen(group{lineFeature, k}) }
+func (e *Evidence) Arc(k int) float64 { return e.seen(group{lineFeature, k}) }
 
 // RimArc is the fraction of the round edge that is seen where the fit has it.
-func (e *evidence) RimArc() float64 { return e.seen(group{rimFeature, 0}) }
+func (e *Evidence) RimArc() float64 { return e.seen(group{rimFeature, 0}) }
 
 // seen is the fraction of a curve whose edge lies where the fit has it, less
 // what would lie there by chance. An edge that is anything at all lies anywhere
@@ -35,7 +44,7 @@ func (e *evidence) RimArc() float64 { return e.seen(group{rimFeature, 0}) }
 // share s is the seen fraction x and chance in the rest, s = x + (1 - x) c, so
 //
 //	x = (s - c)/(1 - c)
-func (e *evidence) seen(g group) float64 {
+func (e *Evidence) seen(g group) float64 {
 	tolerance := max(e.set.SeenPx*float64(e.raster.Factor), e.set.SeenLine*e.Spec.LineMM*e.PxPerMM())
 	n := 0
 	for _, t := range e.traces {
@@ -49,7 +58,7 @@ func (e *evidence) seen(g group) float64 {
 }
 
 // Circles is how many concentric circles the fit rests on.
-func (e *evidence) Circles() int {
+func (e *Evidence) Circles() int {
 	seen := map[group]bool{}
 	for _, t := range e.traces {
 		if t.kind != indexFeature {
@@ -60,10 +69,10 @@ func (e *evidence) Circles() int {
 }
 
 // RimOnly says whether the rim is the only circle the fit rests on.
-func (e *evidence) RimOnly() bool { return e.Circles() == 1 && e.RingsSeen() == 0 }
+func (e *Evidence) RimOnly() bool { return e.Circles() == 1 && e.RingsSeen() == 0 }
 
 // RingsSeen is how many of the spec's rings the fit rests on.
-func (e *evidence) RingsSeen() int {
+func (e *Evidence) RingsSeen() int {
 	n := 0
 	for k := range e.Spec.RingsMM {
 		if e.Arc(k) > e.set.LeastSeen {
@@ -75,7 +84,7 @@ func (e *evidence) RingsSeen() int {
 
 // SkipsRing says whether a ring between two that are seen is not: a mark may hide
 // the inner rings and tape a part of each, but neither hides just that one.
-func (e *evidence) SkipsRing() bool {
+func (e *Evidence) SkipsRing() bool {
 	seen, gap := false, false
 	for k := range e.Spec.RingsMM {
 		switch here := e.Arc(k) > e.set.LeastSeen; {
@@ -98,7 +107,7 @@ type Seen struct {
 }
 
 // Seen lists the rings, and the rim, that the fit rests on.
-func (e *evidence) Seen() []Seen {
+func (e *Evidence) Seen() []Seen {
 	var out []Seen
 	add := func(g group, diameter float64) {
 		if rms, ok := e.rms(g); ok {
@@ -116,7 +125,7 @@ func (e *evidence) Seen() []Seen {
 
 // rms is the weighted root mean square of a curve's residuals, px; false when none
 // counts.
-func (e *evidence) rms(g group) (float64, bool) {
+func (e *Evidence) rms(g group) (float64, bool) {
 	sum, n := 0.0, 0.0
 	for i, t := range e.traces {
 		if t.group() == g && e.weights[i] > 0 {
@@ -130,7 +139,7 @@ func (e *evidence) rms(g group) (float64, bool) {
 
 // Softness is how much wider than its nominal width a line is between its
 // flanks, at least 1.
-func (e *evidence) Softness() float64 {
+func (e *Evidence) Softness() float64 {
 	var widths []float64
 	for _, t := range e.traces {
 		if t.kind == lineFeature {
@@ -147,7 +156,7 @@ func (e *evidence) Softness() float64 {
 // residual, each bounded so that an edge far aside counts no more than one missed,
 // plus what prior knowledge is strained by. Circles count in units of the scatter
 // given, bar sides, which had none before the bar was looked at, in raster px.
-func (e *evidence) misfit(scatter map[group]float64) float64 {
+func (e *Evidence) misfit(scatter map[group]float64) float64 {
 	sum, n := map[group]float64{}, map[group]float64{}
 	var groups []group // as they come: a sum over a map would end in other digits each time
 	for _, t := range e.traces {

@@ -3,14 +3,10 @@ package ring
 import (
 	"math"
 
-	"burngauge.dev/burngauge/pkg/conic"
-	"burngauge.dev/burngauge/pkg/decision"
 	"burngauge.dev/burngauge/pkg/lens"
 	"burngauge.dev/burngauge/pkg/photo"
 	"burngauge.dev/burngauge/pkg/raster"
 	"burngauge.dev/burngauge/pkg/target"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 // Fit is the target plane as one least-squares fit to all traced edges sees it
@@ -18,21 +14,16 @@ import (
 // change: maps and slices are replaced and never written to once another may hold
 // them.
 type Fit struct {
-	evidence
-	Sign    float64 // -1: lines darker than what they are printed on, +1: lighter
-	Indexed bool    // the index bar was seen and is part of the fit
-	// Log records the decisions about this fit under "ring." and the field of Settings;
-	// nil records nothing. Fits that are only tried record nothing.
-	Log *decision.Log
-
-	cov *mat.SymDense // of all parameters; nil before SetCovariance
+	Evidence
+	Indexed bool // the index bar was seen and is part of the fit
 }
 
 // Start is a fit before anything is traced: the spec's rings where the pose (mm)
 // has them before the camera that is known, their lines lighter than what they
 // are printed on (sign +1) or darker (-1). It works by DefaultSettings.
 func Start(spec target.Spec, priors lens.Priors, pose lens.Pose, sign float64) *Fit {
-	f := &Fit{Sign: sign}
+	f := &Fit{}
+	f.Sign = sign
 	f.Plane = Plane{Spec: spec, Camera: priors.Camera, Pose: pose}
 	f.priors = priors
 	f.print = make([]float64, f.layout().departures())
@@ -45,17 +36,11 @@ func (f *Fit) WithSettings(set Settings) *Fit {
 	return f
 }
 
-// clone is a copy that may be moved and traced without this one noticing.
-func (f *Fit) clone() *Fit {
-	g := *f
-	return &g
-}
-
-// trial is a clone that records nothing: only what comes of it is a decision.
+// trial is a copy that records nothing: only what comes of it is a decision.
 func (f *Fit) trial() *Fit {
-	g := f.clone()
+	g := *f
 	g.Log = nil
-	return g
+	return &g
 }
 
 // On is the fit to be looked at on another cut-out of the photo.
@@ -63,9 +48,6 @@ func (f *Fit) On(r *raster.Raster) *Fit {
 	f.raster = r
 	return f
 }
-
-// face is the target's face as the fit has it now, and follows it when it moves.
-func (f *Fit) face() face { return face{&f.Plane, f.raster, f.Sign, f.set} }
 
 // Cut takes the part of the photo that the target is on, reduced by the largest
 // whole factor that keeps a line LeastLinePx wide.
@@ -96,31 +78,4 @@ func (f *Fit) sane() bool {
 		f.Log.Below("ring.MostTiltDeg", f.Pose.Tilt()*180/math.Pi, f.set.MostTiltDeg, "a plane that faces the camera") &&
 		f.Log.Above("ring.LeastRadiusPx", size, f.set.LeastRadiusPx, "large enough to be a target") &&
 		f.Log.Below("ring.MostRadiusPx", size, f.set.MostRadiusPx, "small enough to be a target")
-}
-
-// Shine is the share of the target's face that is burnt out in all colours.
-func (f *Fit) Shine() float64 { return f.face().shine() }
-
-// UnknownLine looks between the rings for a line seen all round that the spec
-// does not have, and gives its radius, mm. It steps outward by less than a line's
-// width, and keeps away from the spec's rings by what blur may spread them.
-func (f *Fit) UnknownLine() (radius float64, found bool) {
-	tally := f.Log.Tally("ring.StrangeShare", decision.Above, f.set.StrangeShare, "a line that the spec does not have")
-	defer tally.Record()
-	line := f.Spec.LineMM * f.Softness()
-	away := f.set.StrangeAway*line + f.set.StrangeAwayPx*float64(f.raster.Factor)/f.PxPerMM()
-	for r := f.set.StrangeFrom * f.Spec.InnerRadius(); r < f.Spec.OuterRadius()-line; r += f.set.StrangeStep * line {
-		if f.RingAt(r, away) < 0 && tally.Above(f.face().lineShare(r, line), f.set.StrangeShare) {
-			return r, true
-		}
-	}
-	return 0, false
-}
-
-// at is the log with a place of the fit as its subject.
-func (f *Fit) at(px conic.Point, what string) *decision.Log {
-	if math.IsNaN(px.X) {
-		return f.Log
-	}
-	return f.Log.About(px, "%s", what)
 }

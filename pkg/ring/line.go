@@ -37,18 +37,6 @@ func (t *tracer) ringLog(k int) *decision.Log {
 	return aboutRing(t.log, t.Plane, k)
 }
 
-// aboutRing is the log with ring k, at its top, as its subject.
-func aboutRing(log *decision.Log, p *Plane, k int) *decision.Log {
-	if log == nil {
-		return nil
-	}
-	top := p.Pixel(0, p.Spec.RingsMM[k]/2)
-	if math.IsNaN(top.X) {
-		return log
-	}
-	return log.About(top, "ring %g mm", p.Spec.RingsMM[k])
-}
-
 // record counts what is decided on each walk.
 func (s *lineSearch) record(log *decision.Log, set *Settings) {
 	s.weak = log.Tally("ring.LeastStrength", decision.Below, set.LeastStrength, "no line there")

@@ -20,6 +20,7 @@ type problem struct {
 	weights []float64         // of each trace, 0..1 (Tukey's biweight)
 	spread  map[group]float64 // scatter of each curve's edges, photo px
 	scale   []float64         // of each trace: root of its weight over its curve's scatter, 1/px
+	cov     *mat.SymDense     // of all parameters; nil before SetCovariance
 }
 
 // solve brings camera, pose and print to the optimum: so many rounds of weights

@@ -55,7 +55,7 @@ func (f *Fit) keepSeen() {
 	}
 	if f.Spec.RimMM > 0 {
 		g := group{rimFeature, 0}
-		log := f.at(f.Pixel(0, f.Spec.RimMM/2), "rim")
+		log := about(f.Log, f.Pixel(0, f.Spec.RimMM/2), "rim")
 		keep[g] = !log.Below("ring.LeastSeen", f.seen(g), f.set.LeastSeen, "rim left out")
 	}
 	var kept []trace

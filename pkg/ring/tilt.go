@@ -32,7 +32,7 @@ func (f *Fit) BetterTilt() *Fit {
 			continue
 		}
 		cost := g.misfit(f.spread)
-		log := f.at(g.Pixel(0, 0), "another tilt")
+		log := about(f.Log, g.Pixel(0, 0), "another tilt")
 		if log.Below("ring.ClearlyLess", cost/bestCost, f.set.ClearlyLess, "this tilt instead") {
 			best, bestCost = g, cost
 		}
@@ -40,12 +40,12 @@ func (f *Fit) BetterTilt() *Fit {
 	if best == nil {
 		return f
 	}
-	better := f.clone()
+	better := *f
 	better.Camera, better.Pose, better.print = best.Camera, best.Pose, best.print
 	if err := better.solve(f.set.TiltRounds); err != nil || !better.sane() {
 		return f
 	}
-	return better
+	return &better
 }
 
 // thinned is the fit, on trial, with only some of its traces, spread evenly: enough
