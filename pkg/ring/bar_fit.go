@@ -63,6 +63,12 @@ func (f *Fit) circleTilts() []*Fit {
 	return out
 }
 
+// The index bar does two things: it fixes the turn about the target's facing direction,
+// which rings leave open, and, where only one circle is seen, the perspective. A circle
+// of a known radius seen as an ellipse has two poses (conic.CirclePoses), and its image
+// says nothing of focal length and distortion: the bar's place beyond the ring, its
+// direction and its foreshortened length say which pose it is.
+
 // fitBar traces the bar's sides and fits everything together, looking less far each
 // time; the cost is what rings, bar and prior knowledge leave unexplained. It is a
 // trial; not ok when it does not settle.

@@ -43,7 +43,8 @@ func (e *Evidence) FindIndex(directions int) IndexEvidence {
 type barSearch struct{ face }
 
 // find scores each direction and takes the best, and the best of those that do not
-// overlap with it.
+// overlap with it. A bar of the width w whose outer end lies r from the centre covers
+// w/(2πr) of a turn there.
 func (b barSearch) find(directions int) IndexEvidence {
 	scores := make([]float64, directions)
 	raster.InBands(directions, func(from, to int) {
@@ -90,7 +91,9 @@ type direction struct {
 	sin, cos float64
 }
 
-// mean is the light over a window of the frame, from a few places evenly spread.
+// mean is the light over a window of the frame, from a few places evenly spread: the
+// middles of its ninths. Turned by the direction φ, counter-clockwise from up, the
+// place (x, y) of the frame is (x cos φ - y sin φ, x sin φ + y cos φ) on the target.
 func (d direction) mean(x0, x1, y0, y1 float64) float64 {
 	const nx, ny = 3, 3
 	sum := 0.0
@@ -126,6 +129,14 @@ func (b barSearch) contrast(angle float64) float64 {
 	return min(stat.Quantile(contrasts, b.set.WeakQuantile), stat.Median(contrasts))
 }
 
+// Windows lie clear of the bar's sides by what blur may spread them:
+//
+//	       gap      bands
+//	outer  :   ┌────┬────┬────┐   left side
+//	ring ) :   │ ···│····│··· │   three strips
+//	       :   └────┴────┴────┘   right side
+//	       inner end      outer end
+
 // bandContrast is that of a band of the bar to its two sides: of the weakest of three
 // strips, since a pen stroke is narrower than the bar.
 func (d direction) bandContrast(y0, y1 float64) float64 {
@@ -155,7 +166,8 @@ func (d direction) endContrast(from, length float64) (float64, bool) {
 
 // relative is the bar's contrast to the nearer of its two sides, positive in
 // the sense of the rings' lines, as a fraction of the light beside it; 0 when the bar
-// lies between its sides, or off the photo.
+// lies between its sides, or off the photo. That it must differ from both in the same
+// sense keeps a step, a shadow's or a tape's edge, from being a bar.
 func (f face) relative(bar, left, right float64) float64 {
 	if math.IsNaN(bar + left + right) {
 		return 0

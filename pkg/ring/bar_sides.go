@@ -1,7 +1,11 @@
 package ring
 
 // BarFits says whether the bar's sides lie where the spec has them: with one circle
-// alone nothing else shows which circle it is.
+// alone nothing else shows which circle it is. A circle of another radius would put the
+// bar, in units of that radius, at another distance and in another size, and the fit
+// would take the print's departures there. Those are five, each in its own standard
+// uncertainty, so the sum of their squares is chi-squared with five degrees of freedom
+// at most when the bar is the spec's.
 func (e *Evidence) BarFits() bool {
 	sides := 0
 	for s := range barSides {

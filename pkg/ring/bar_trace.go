@@ -2,6 +2,13 @@ package ring
 
 import "burngauge.dev/burngauge/pkg/conic"
 
+// The bar is a rectangle, its middle line the target's up. Each of its sides is crossed
+// by walks at a right angle to it and is one curve of its own in the fit: the two long
+// ones fix its direction, and with it the target's roll, the two ends its distance from
+// the centre. Unlike a ring's line, a side is a single step, which a phone's sharpening
+// may move; what is known of the bar's half width and half length is widened for that
+// (model.departureU).
+
 // sideWalk is how one side of the index bar is crossed.
 type sideWalk struct {
 	half float64                                    // length along the side from its middle, mm; its ends are left out
@@ -30,7 +37,9 @@ func (t *tracer) bar(reach float64) []trace {
 	return out
 }
 
-// barSide finds one side: outward, a dark bar ends in light.
+// barSide finds one side: outward, a dark bar ends in light, so that the step's sign
+// is known. Walks lie evenly from one end of what is walked to the other, about one
+// raster px apart.
 func (t *tracer) barSide(s side, walk sideWalk, reach float64) []trace {
 	n := min(max(int(2*walk.half*t.PxPerMM()/t.pxRatio()), t.set.LeastBarWalks), t.set.MostBarWalks)
 	along := func(i int) float64 { return walk.half * (2*float64(i)/float64(n-1) - 1) }

@@ -1,5 +1,11 @@
 package ring
 
+// What is known of a camera is worth most when it is needed least to be exact: it
+// chooses between two tilts, which lie far apart. Once the tilt is chosen, two circles
+// or more determine focal length and principal point by how the ellipses' centres lie
+// apart, as well as the centre of the rings needs it; and a file that is wrong of them,
+// because the picture was cut, pulls that centre. So they are freed at the end.
+
 // FreeCamera is the finished fit, fitted once more as if the picture had been cut
 // out of another. Two circles or more show the perspective themselves, and a cut
 // that keeps a camera's format, a square above all, does not show: holding such

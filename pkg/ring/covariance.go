@@ -44,7 +44,9 @@ func (f *Fit) SetCovariance() error {
 	return nil
 }
 
-// inverse of a positive definite matrix by its Cholesky factor.
+// inverse of a positive definite matrix by its Cholesky factor; not ok for one that is
+// not. That it is nearly singular is no failure: a direction that nothing measures has
+// a variance that says so.
 func inverse(a *mat.SymDense) (*mat.SymDense, bool) {
 	var chol mat.Cholesky
 	if !chol.Factorize(a) {
@@ -95,10 +97,16 @@ type Part struct {
 
 // Parts splits Covariance by where it comes from: the scatter of the edges
 // (A), and what is taken from elsewhere (B): the camera, and the print. The
-// split is sequential: what remains when camera and print are held fixed is
-// the edges' share, what freeing the print adds is the print's, the rest is
-// the camera's. The three add up to the whole, whatever the order; another order
-// would give the shares that two sources have in common to the other one.
+// split is sequential, with V(held) the place's covariance when some parameters are
+// held where they are:
+//
+//	edges   V(camera, print)
+//	print   V(camera) - V(camera, print)
+//	camera  V() - V(camera)
+//
+// Holding a parameter never adds variance, so no part is negative, and the three add
+// up to the whole. The order matters: what two sources have in common goes to the one
+// that is freed later, here to the camera.
 func (p *problem) Parts(px conic.Point, height float64) []Part {
 	l := p.layout()
 	camera := l.between(firstKnown, firstDeparture)

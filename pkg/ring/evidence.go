@@ -57,7 +57,9 @@ func (e *Evidence) seen(g group) float64 {
 	return max(0, (share-chance)/(1-chance))
 }
 
-// Circles is how many concentric circles the fit rests on.
+// Circles is how many concentric circles the fit rests on, rings and rim. One leaves
+// the tilt open to its mirror image and to the lens; with two, how the centres of their
+// ellipses lie apart fixes it.
 func (e *Evidence) Circles() int {
 	seen := map[group]bool{}
 	for _, t := range e.traces {
@@ -123,8 +125,8 @@ func (e *Evidence) Seen() []Seen {
 	return out
 }
 
-// rms is the weighted root mean square of a curve's residuals, px; false when none
-// counts.
+// rms is the weighted root mean square of a curve's residuals, √(Σwe²/Σw), px; false
+// when none counts.
 func (e *Evidence) rms(g group) (float64, bool) {
 	sum, n := 0.0, 0.0
 	for i, t := range e.traces {
@@ -138,7 +140,8 @@ func (e *Evidence) rms(g group) (float64, bool) {
 }
 
 // Softness is how much wider than its nominal width a line is between its
-// flanks, at least 1.
+// flanks, at least 1: the median over all edges of lines, which defocus and the
+// photo's resolution raise.
 func (e *Evidence) Softness() float64 {
 	var widths []float64
 	for _, t := range e.traces {
@@ -152,10 +155,15 @@ func (e *Evidence) Softness() float64 {
 	return max(1, stat.Median(widths)/e.Spec.LineMM)
 }
 
-// misfit compares fits to the same edges: the mean over curves of the mean squared
-// residual, each bounded so that an edge far aside counts no more than one missed,
-// plus what prior knowledge is strained by. Circles count in units of the scatter
-// given, bar sides, which had none before the bar was looked at, in raster px.
+// misfit compares fits to the same edges:
+//
+//	mean over curves of (mean over their edges of min((e/u)², c)) + k · Strain
+//
+// Each residual e is bounded, at c, so that an edge far aside counts no more than one
+// missed: two fits may leave out different ones, and weights made for one of them
+// would judge the other. Curves count alike, however many edges they have, since it is
+// the bar's few that show a wrong tilt. The unit u is the scatter given for circles;
+// bar sides, which had none before the bar was looked at, count in raster px.
 func (e *Evidence) misfit(scatter map[group]float64) float64 {
 	sum, n := map[group]float64{}, map[group]float64{}
 	var groups []group // as they come: a sum over a map would end in other digits each time

@@ -7,6 +7,9 @@ import (
 	"burngauge.dev/burngauge/pkg/raster"
 )
 
+// Light is linear, 0..1 (pkg/raster), so that means of it and differences of it are
+// those of the light itself and not of a tone curve's.
+
 // face is the target's face in a photo: the plane, the cut-out of the photo on which
 // light is read, and whether the lines are darker or lighter than what they are
 // printed on.
@@ -17,7 +20,8 @@ type face struct {
 	set    *Settings
 }
 
-// light is the light seen at a place (right, up, mm), 0..1; NaN off the cut-out.
+// light is the light seen at a place (right, up, mm), 0..1, between the cut-out's pixels
+// bilinearly; NaN off the cut-out.
 func (f face) light(right, up float64) float64 {
 	return f.raster.Sample(f.raster.Light, f.Pixel(right, up))
 }
@@ -25,7 +29,8 @@ func (f face) light(right, up float64) float64 {
 // pxRatio is how many photo px one px of the cut-out is wide.
 func (f face) pxRatio() float64 { return float64(f.raster.Factor) }
 
-// burntOut says whether a pixel shows nothing any more, in any colour.
+// burntOut says whether a pixel shows nothing any more, in any colour: each channel
+// stands at the top of its range, and what the light was beyond it is lost.
 func (f face) burntOut(px conic.Point) bool {
 	for _, plane := range f.raster.Colour {
 		if !(f.raster.Sample(plane, px) > f.set.Saturated) {
@@ -58,7 +63,9 @@ func (f face) shine() float64 {
 
 // lineShare is the share of a circle with a line of the rings' kind on it,
 // less the share with one of the other kind: an edge, which has neither, and
-// texture, which has as many of both, come to 0.
+// texture, which has as many of both, come to 0. There is a line at a place when the
+// mean of the light within a line's width differs from that on both sides in the same
+// sense, by a share of the light beside it.
 func (f face) lineShare(radius, line float64) float64 {
 	const n = 90 // every 4 degrees: a share to about a per cent
 	score := 0

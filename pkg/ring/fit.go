@@ -20,7 +20,8 @@ type Fit struct {
 
 // Start is a fit before anything is traced: the spec's rings where the pose (mm)
 // has them before the camera that is known, their lines lighter than what they
-// are printed on (sign +1) or darker (-1). It works by DefaultSettings.
+// are printed on (sign +1) or darker (-1). The print is as the spec says until edges say
+// otherwise. It works by DefaultSettings.
 func Start(spec target.Spec, priors lens.Priors, pose lens.Pose, sign float64) *Fit {
 	f := &Fit{}
 	f.Sign = sign
@@ -30,13 +31,15 @@ func Start(spec target.Spec, priors lens.Priors, pose lens.Pose, sign float64) *
 	return f.WithSettings(DefaultSettings())
 }
 
-// WithSettings makes the fit work by other settings from here on.
+// WithSettings makes the fit work by other settings from here on: for whoever asks what
+// a limit does.
 func (f *Fit) WithSettings(set Settings) *Fit {
 	f.set = &set
 	return f
 }
 
-// trial is a copy that records nothing: only what comes of it is a decision.
+// trial is a copy that records nothing: only what comes of it is a decision. It is a
+// plain copy, since the model is a value and the edges' lists are replaced as a whole.
 func (f *Fit) trial() *Fit {
 	g := *f
 	g.Log = nil
@@ -52,7 +55,7 @@ func (f *Fit) On(r *raster.Raster) *Fit {
 // Cut takes the part of the photo that the target is on, reduced by the largest
 // whole factor that keeps a line LeastLinePx wide.
 func (f *Fit) Cut(im photo.Image) {
-	const n = 16 // places on the circle that is kept: between them lie 2 % of its radius at most
+	const n = 16 // places on a circle: between them it reaches 2 % farther at most
 	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
 	for a := range n {
 		s, c := math.Sincos(2 * math.Pi * float64(a) / n)
@@ -71,7 +74,8 @@ func (f *Fit) Cut(im photo.Image) {
 
 // sane says whether the fit is still a picture of the target: its centre on
 // the photo, its plane in front of the camera and not edge-on, of a size that a
-// photo may have. A fit that ran away is none of these.
+// photo may have. A fit that ran away is none of these; nor is one that holds a NaN,
+// since no comparison with it is true.
 func (f *Fit) sane() bool {
 	size := f.PxPerMM() * f.Spec.OuterRadius()
 	return f.raster.Contains(f.Pixel(0, 0)) &&

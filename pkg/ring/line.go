@@ -7,8 +7,10 @@ import (
 )
 
 // lineSearch finds one ring's line on a walk across it: a pair of flanks of opposite
-// sign, as far apart as the line is wide. Their middle is the line's place; blur, and
-// whatever moves both flanks apart alike, leaves it where it is.
+// sign, as far apart as the line is wide. A line from -w/2 to +w/2 under a symmetric
+// blur has its flanks at ±(w/2 + b), with b the same on both sides: blur, tone curve
+// and sharpening, which move a single step by up to half a pixel, leave the middle of
+// the two where it is. Hence a ring is placed by its line's middle, never by an edge.
 type lineSearch struct {
 	face
 	reach        float64 // mm: how far from the walk's middle the line may lie
@@ -43,8 +45,11 @@ func (s *lineSearch) record(log *decision.Log, set *Settings) {
 	s.lopsided = log.Tally("ring.MostLopsided", decision.Above, set.MostLopsided, "edge left out")
 }
 
-// on finds the pair of flanks that makes the best line on one walk. Of two lines the
-// nearer one is meant, if nearly as strong.
+// on finds the pair of flanks that makes the best line on one walk: the one whose
+// weaker flank is strongest. Of two lines the nearer one is meant, if nearly as strong:
+// the strength counts less the farther the line lies from the walk's middle, by
+//
+//	1 - NearerCounts |middle|/reach
 func (s *lineSearch) on(p *path) (trace, bool) {
 	inner, a := p.extrema(s.sign)  // a dark line falls at its inner flank
 	outer, b := p.extrema(-s.sign) // and rises at its outer one
@@ -66,7 +71,8 @@ func (s *lineSearch) on(p *path) (trace, bool) {
 }
 
 // fits says whether two flanks may be the line's by their distance and place. The
-// widths of line and blur add as the root of their squares.
+// widths of line and blur add as the root of their squares, as variances do when one
+// shape is folded with another.
 func (s *lineSearch) fits(p *path, width, middle float64) bool {
 	line := s.Spec.LineMM
 	if width < s.set.LeastWidth*line || math.Abs(middle) > s.reach {
@@ -76,7 +82,8 @@ func (s *lineSearch) fits(p *path, width, middle float64) bool {
 	return !(width > s.set.MostWidth*seen)
 }
 
-// tooWeak says whether a line's weaker flank may be noise.
+// tooWeak says whether a line's weaker flank may be noise: its slope over the noise's
+// standard deviation is held against a limit, as a signal-to-noise ratio.
 func (s *lineSearch) tooWeak(strength float64) bool {
 	if s.weak != nil {
 		s.weak.Below(strength/s.noise, s.set.LeastStrength)
@@ -86,7 +93,12 @@ func (s *lineSearch) tooWeak(strength float64) bool {
 
 // isLopsided says whether the light on the two sides of a line differs so much
 // (a tape's edge, a shadow, the mark's) that the line's middle is pulled: each flank
-// is placed where its own step is steepest, and blur moves the weaker one outward.
+// is placed where its own step is steepest, and blur moves the two by different
+// amounts. Held against a limit is
+//
+//	|a - b| / min(|a - line|, |b - line|)
+//
+// with a and b the light on the two sides.
 func (s *lineSearch) isLopsided(p *path, inner, outer float64) bool {
 	width := outer - inner
 	beside := s.set.LopsidedAt * width

@@ -38,6 +38,17 @@ const (
 	barParts                     // how many there are
 )
 
+// The vector of all parameters, for n rings:
+//
+//	0-2   turns        rad    free, but for the third one: the index bar's
+//	3-5   shifts       1      free
+//	6     focal length 1      known (lens.Priors)
+//	7-8   principal    px     known
+//	9     distortion   1      known
+//	10 …  n rings      mm     known (target.Spec)
+//	      rim          mm     known
+//	      5 of the bar mm,rad known
+
 // layout says where in the vector of parameters each departure of a print stands:
 // the rings' radii (mm), the rim's (mm), the bar's parts.
 type layout struct{ rings int }

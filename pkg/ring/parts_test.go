@@ -90,7 +90,7 @@ func TestPartsAreTheScatterOfTrialsWithoutTheOtherSources(t *testing.T) {
 
 // Of a normal distribution with covariance Σ the first part has, with the others
 // held, the covariance Σ₁₁ - Σ₁₂ Σ₂₂⁻¹ Σ₂₁ (M. L. Eaton, Multivariate Statistics,
-// 1983, proposition 3.13). For variances 4 and 9 with the correlation 0.6 the first
+// 1983, pages 116 and 117). For variances 4 and 9 with the correlation 0.6 the first
 // is then 4 (1 - 0.36) = 2.56.
 func TestConditionalIsTheSchurComplement(t *testing.T) {
 	const tol = 1e-9

@@ -46,6 +46,11 @@ func (m *model) Strain() float64 { return square(m.strains()) }
 // cameraStrain is the camera's part of Strain: four departures.
 func (m *model) cameraStrain() float64 { return square(m.strains()[:firstDeparture-firstKnown]) }
 
+// With k departures, each normal with the standard uncertainty that is stated for it,
+// a sum of their squares is chi-squared with k degrees of freedom at most: less, since
+// the fit takes a departure only as far as edges ask for it. That is what limits on a
+// strain are compared with.
+
 // RingStrain is how far the rings' diameters had to be taken from the spec's,
 // in its uncertainties, squared and summed.
 func (m *model) RingStrain() float64 { return m.printStrain(firstDeparture, m.layout().rim()) }

@@ -11,6 +11,10 @@ import (
 
 var errFit = errors.New("the rings' fit does not settle")
 
+// The sum that is minimised is S(p) = Σ sᵢ² eᵢ(p)² + Σ ((pⱼ - kⱼ)/uⱼ)²: the edges'
+// residuals e at their scales s = √w/σ, and the parameters' departures from what is
+// known. Written as one vector r(p) of residuals in standard deviations it is |r|².
+
 // problem is the model with the edges that it is fitted to: a weighted nonlinear
 // least-squares problem. Its equations are one for each trace, then one for each
 // parameter of which something is known.
@@ -72,9 +76,13 @@ func (p *problem) settle() error {
 	return nil
 }
 
-// step solves the damped normal equations for the residuals r. The small constant
-// on the diagonal keeps a rotation that no index fixes, or a parameter that nothing
-// measures, where it is.
+// step solves the damped normal equations for the residuals r, by Cholesky's factor:
+//
+//	(JᵀJ + λ diag(JᵀJ) + ρ 1) d = -Jᵀr
+//
+// The small constant ρ on the diagonal keeps a rotation that no index fixes, or a
+// parameter that nothing measures, where it is. The matrix is positive definite then;
+// that it is not means that a residual is not a number.
 func (p *problem) step(r []float64, damping float64) ([]float64, error) {
 	n := p.layout().size()
 	jac := p.jacobian(p.scale)
@@ -118,6 +126,9 @@ func (p *problem) equations() int { return len(p.traces) + p.layout().known() }
 // knownRow is the equation of what is known of one parameter.
 func (p *problem) knownRow(q parameter) int { return len(p.traces) + int(q-firstKnown) }
 
+// Of the parameters' equations each is (value - known)/u, whose derivative by its own
+// parameter is 1/u and by every other one 0.
+
 // residuals of a model at the problem's edges, each times its scale, then the
 // strains of what is known: all in standard deviations. A trace of scale 0 counts
 // for nothing, even where its residual is not a number.
@@ -132,7 +143,8 @@ func (p *problem) residuals(m *model, scale, out []float64) {
 }
 
 // jacobian is the residuals' derivatives by the parameters, at these scales of
-// the traces: by central differences for pose and camera.
+// the traces: by central differences (r(p+h) - r(p-h))/2h for pose and camera, whose
+// error goes with h². Each column is its own, so that two threads may share them.
 func (p *problem) jacobian(scale []float64) *mat.Dense {
 	n, m := p.layout().size(), p.equations()
 	jac := mat.NewDense(m, n, nil)

@@ -1,7 +1,15 @@
 package ring
 
 // Refine traces and fits in turn, looking less far each time, and keeps what
-// is really seen.
+// is really seen. Which edge belongs to which ring is decided by where the plane has
+// the rings, and where the plane lies is decided by the edges: the two are done in
+// turn, as in an iterative closest point search (P. J. Besl, N. D. McKay, PAMI 14
+// (1992) 239), with a bound on the distance that narrows. The first look reaches to
+// just short of half of the way to the next ring, so that no edge can belong to two;
+// the last to a few px, where a shadow's edge beside a line is out of reach.
+//
+// An error means that there is no target where the fit began, or that the fit ran
+// away from it.
 func (f *Fit) Refine() error {
 	f.stepU = f.set.StepBiasPx / f.PxPerMM()
 	reach := min(f.set.FirstReachGap*f.gap(), f.set.FirstReachRadius*f.Spec.OuterRadius())
@@ -24,7 +32,7 @@ func (f *Fit) Refine() error {
 }
 
 // pass traces all circles within reach mm and fits them. A sparse one need only find
-// the way.
+// the way. The noise about each ring is measured in the first one and kept.
 func (f *Fit) pass(reach float64, sparse bool, noise map[int]float64) error {
 	t := tracer{face: f.face(), sparse: sparse, noise: noise, looked: map[group]int{}, log: f.Log}
 	f.traces = t.circles(reach)
@@ -46,7 +54,8 @@ func (f *Fit) pass(reach float64, sparse bool, noise map[int]float64) error {
 }
 
 // keepSeen forgets the rings and the rim where what was found is no more than
-// chance.
+// chance (Evidence.seen). A curve that a mark or tape hides still has extrema all
+// round, which would pull the plane to nowhere in particular.
 func (f *Fit) keepSeen() {
 	keep := map[group]bool{}
 	for k := range f.Spec.RingsMM {

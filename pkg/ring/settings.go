@@ -102,8 +102,8 @@ func defaultRefine() RefineSettings {
 		Passes:        3,                            // chosen: two to find the way, one to measure
 		FirstReachGap: 0.42, FirstReachRadius: 0.11, // chosen: just short of half of a gap, where the next ring is as near
 		Narrowing: 0.6, LeastReachGap: 0.1, LeastReachPx: 3, // chosen: a step of two raster px is still found
-		RimReach: 1.5, // chosen
-		Rounds:   3, SparseRounds: 2, FinalRounds: 2,
+		RimReach: 1.5,                                // chosen
+		Rounds:   3, SparseRounds: 2, FinalRounds: 2, // chosen
 		LeastTraces:      20,  // twice the 10 parameters of pose and camera
 		LeastFirstTraces: 10,  // half of that: chosen
 		MostTiltDeg:      80,  // chosen
@@ -230,7 +230,8 @@ type SolveSettings struct {
 	// Settled is the relative fall of the sum of squares below which it is settled.
 	Settled float64
 	// Ridge on the diagonal of the normal equations keeps parameters that nothing
-	// measures in place: it is what a standard uncertainty of 1000, in each parameter's unit, would add.
+	// measures in place: it is what a standard uncertainty of 1000, in each parameter's
+	// unit, would add.
 	Ridge float64
 	// LeastSpreadPx: edges are placed no better whatever their scatter says
 	// (interpolation and 8-bit steps). Lower, a curve with a few edges that happen to
@@ -249,8 +250,8 @@ func defaultSolve() SolveSettings {
 	return SolveSettings{
 		Steps:        4,                                                                          // chosen
 		FirstDamping: 1e-6, DampingUp: 30, DampingDown: 10, LeastDamping: 1e-9, MostDamping: 1e6, // chosen, as is usual
-		Settled:        1e-6, // chosen: of a thousand edges, a thousandth of one standard deviation's square
-		Ridge:          1e-6,
+		Settled:        1e-6,                        // chosen: of a thousand edges, a thousandth of one standard deviation's square
+		Ridge:          1e-6,                        // chosen: no parameter comes near a thousand of its unit
 		LeastSpreadPx:  0.02,                        // chosen
 		DerivativeStep: 1e-5, DerivativeStepPx: 0.1, // the cube root of a double's rounding is 6e-6
 		MostCorrelation: 0.95, // chosen

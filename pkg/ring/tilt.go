@@ -61,6 +61,9 @@ func (f *Fit) thinned() *Fit {
 	return g
 }
 
+// A start's roll is not in the ellipse: it is turned about the target's facing direction
+// until the place that showed the target's up, at the outer ring's top, shows it again.
+
 // restarts are the other poses in which the outer circle is seen where it is
 // now, turned as the fit is: by the camera as it has been found, or, where that
 // is in doubt, by those that are known.

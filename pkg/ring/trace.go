@@ -18,7 +18,8 @@ const (
 	indexFeature                // one side of the index bar
 )
 
-// group is one curve: all traces on it share one scatter.
+// group is one curve: all traces on it share one scatter, since they share sharpness,
+// contrast and what lies over them.
 type group struct {
 	kind  feature
 	which int // ring number, or side of the index bar
@@ -49,7 +50,9 @@ type tracer struct {
 }
 
 // circles traces all rings within reach mm, and the rim a little farther: nothing
-// stands beside it that could be taken for it.
+// stands beside it that could be taken for it. Traces come in the order of the rings,
+// and on each in the order of the angle: neighbours in the list are neighbours on the
+// curve (problem.inflation counts on it).
 func (t *tracer) circles(reach float64) []trace {
 	var out []trace
 	for k := range t.Spec.RingsMM {
@@ -61,7 +64,9 @@ func (t *tracer) circles(reach float64) []trace {
 	return out
 }
 
-// circle is the curve of a radius about the rings' centre.
+// circle is the curve of a radius about the rings' centre, mm: the place s outward of
+// it at the angle φ, counter-clockwise from right, is (radius + s)(cos φ, sin φ). It is
+// crossed about once for each raster px of its circumference.
 func (t *tracer) circle(radius, reach, line float64) curve {
 	circumference := 2 * math.Pi * radius * t.PxPerMM() / t.pxRatio() // raster px
 	n := min(max(int(circumference), t.set.LeastWalks), t.set.MostWalks)
@@ -79,7 +84,8 @@ func (t *tracer) circle(radius, reach, line float64) curve {
 }
 
 // ring finds the line of ring k round the whole circle, within reach mm of where
-// the plane has it.
+// the plane has it. Walks go farther than that by more than the line's width, since
+// the flanks of a line at the end of the reach lie beyond it.
 func (t *tracer) ring(k int, reach float64) []trace {
 	radius := t.Spec.RingsMM[k] / 2
 	walks := t.cross(t.circle(radius, reach+t.set.WalkMargin*t.Spec.LineMM, t.Spec.LineMM))
@@ -98,8 +104,9 @@ func (t *tracer) ring(k int, reach float64) []trace {
 	return out
 }
 
-// ringNoise is the slope of noise and texture about ring k. It is measured once,
-// over walks long enough that the line is the lesser part of them.
+// ringNoise is the slope of noise and texture about ring k, as the derivative of a walk
+// has it, light for each sample. It is measured once, over walks long enough that the
+// line is the lesser part of them: the reach narrows later, until a walk is line alone.
 func (t *tracer) ringNoise(k int, reach float64) float64 {
 	noise, known := t.noise[k]
 	if !known {
@@ -117,7 +124,9 @@ const normalAtNoiseQuantile = 0.3853
 
 // quietSlope is the spread of the derivative where nothing but noise and texture is:
 // taken from the smaller of its values, since the line itself may take half of a
-// walk. Infinite where there is nothing to see.
+// walk. For normal noise of the standard deviation σ the q-quantile of the size is
+// σ Φ⁻¹((1+q)/2); the line only adds large values, which move a low quantile little.
+// Infinite where there is nothing to see.
 func quietSlope(walks []path, set *Settings) float64 {
 	var all []float64
 	for i := range walks {
@@ -134,7 +143,9 @@ func quietSlope(walks []path, set *Settings) float64 {
 }
 
 // rim finds the step of the target's round edge, in whichever colour it is
-// strongest: tape and table may be equally light.
+// strongest: tape and table may be equally light. Which side is the lighter one is
+// not known, so steps of both signs count. All walks have a place in the list until
+// the weak ones are left out, so that the colours can be compared walk by walk.
 func (t *tracer) rim(reach float64) []trace {
 	c := t.circle(t.Spec.RimMM/2, reach+t.set.RimMarginMM, 0)
 	var out []trace
@@ -156,7 +167,9 @@ func (t *tracer) rim(reach float64) []trace {
 	return strongOnes(out, t.set)
 }
 
-// strongOnes drops steps far weaker than most: texture where the edge is hidden.
+// strongOnes drops steps far weaker than most: texture where the edge is hidden. What
+// most are is read from a high quantile of all, which is that of a visible place as long
+// as not nearly all are hidden.
 func strongOnes(all []trace, set *Settings) []trace {
 	if len(all) == 0 {
 		return nil

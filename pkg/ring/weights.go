@@ -33,6 +33,11 @@ func (p *problem) reweigh() {
 	p.scale = p.scales(p.spread)
 }
 
+// Why a scatter for each curve and not one for all: a soft rim scatters more than a
+// sharp line, and a ring under tape more than one beside it. In units of its own
+// scatter each residual is about normal, which is what makes the sum of squares the
+// likelihood and the information's inverse the covariance.
+
 // scales is what each trace's residual is multiplied with when its curve scatters
 // so much (px): √w/σ.
 func (p *problem) scales(spread map[group]float64) []float64 {
