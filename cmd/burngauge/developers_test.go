@@ -52,10 +52,10 @@ func importsOfOurs(t *testing.T) map[string][]string {
 	const ours = "burngauge.dev/burngauge/"
 	list := exec.Command("go", "list", "-tags=gocv_specific_modules", "-f", `{{.ImportPath}} {{join .Imports " "}}`, "./...")
 	list.Dir = top
-	told, err := list.Output()
+	output, err := list.Output()
 	require.NoError(t, err)
 	out := map[string][]string{}
-	for line := range strings.Lines(string(told)) {
+	for line := range strings.Lines(string(output)) {
 		var folders []string
 		for _, path := range strings.Fields(line) {
 			if folder, own := strings.CutPrefix(path, ours); own {
@@ -86,19 +86,19 @@ func TestTheMapIsThatOfTheImports(t *testing.T) {
 		there[script] = nil
 	}
 	rows := mapRows(t)
-	told := map[string]bool{}
+	listed := map[string]bool{}
 	for i, row := range slices.Backward(rows) {
 		imports, exists := there[row.folder]
 		assert.True(t, exists, "the map lists %s, which is not there", row.folder)
 		assert.ElementsMatch(t, imports, row.imports, "imports of %s; the map's are the second list", row.folder)
 		for _, folder := range imports {
-			assert.True(t, told[folder], "row %d: %s imports %s, which does not stand below it", i+1, row.folder, folder)
+			assert.True(t, listed[folder], "row %d: %s imports %s, which does not stand below it", i+1, row.folder, folder)
 		}
-		assert.False(t, told[row.folder], "%s stands twice in the map", row.folder)
-		told[row.folder] = true
+		assert.False(t, listed[row.folder], "%s stands twice in the map", row.folder)
+		listed[row.folder] = true
 	}
 	for folder := range there {
-		assert.True(t, told[folder], "%s is missing from the map", folder)
+		assert.True(t, listed[folder], "%s is missing from the map", folder)
 	}
 }
 
@@ -125,4 +125,29 @@ func TestOpenCVIsCalledInOneFile(t *testing.T) {
 		require.NoError(t, err)
 	}
 	assert.Equal(t, []string{"pkg/photo/opencv.go", "scripts/decodeonly/main.go"}, callers)
+}
+
+// linkedModules are the modules of others that the three programs are built of.
+func linkedModules(t *testing.T) []string {
+	t.Helper()
+	list := exec.Command("go", "list", "-tags=gocv_specific_modules", "-deps", "-f", "{{with .Module}}{{if not .Main}}{{.Path}}{{end}}{{end}}",
+		"./cmd/burngauge", "./cmd/mirrorplan", "./cmd/rehearse")
+	list.Dir = top
+	output, err := list.Output()
+	require.NoError(t, err)
+	modules := strings.Fields(string(output))
+	slices.Sort(modules)
+	return slices.Compact(modules)
+}
+
+func TestTheNoticeNamesEveryLinkedModuleAndNoOther(t *testing.T) {
+	notice, err := os.ReadFile(filepath.Join(top, "NOTICE"))
+	require.NoError(t, err)
+	_, table, found := strings.Cut(string(notice), "\n  module ")
+	require.True(t, found)
+	var named []string
+	for _, row := range regexp.MustCompile(`(?m)^  (\S+\.\S+/\S+)  +\S.*$`).FindAllStringSubmatch(table, -1) {
+		named = append(named, row[1])
+	}
+	assert.Equal(t, linkedModules(t), named)
 }

@@ -11,8 +11,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/evidence"
-	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/terminal"
 	"burngauge.dev/burngauge/pkg/terminal/command"
@@ -70,8 +70,8 @@ the exit code is 3. The sheet is made all the same.`,
 	flags.VarP(command.Name{To: &o.output, Kind: "FILE"}, "output", "o", "write the sheet to FILE, which ends in .pdf or .html")
 	flags.Var(command.Name{To: &o.before, Kind: "FILE"}, "before", "show the earlier report FILE beside it")
 	flags.Var(command.Name{To: &o.photos, Kind: "DIR"}, "photos", "the photos lie in the folder DIR (default: the report's folder)")
-	command.ChoiceFlag(cmd, &o.paper, "paper", "paper of a PDF", printing.Papers()...)
-	addUnitsFlag(cmd, &o.units, "unit of the lengths told")
+	command.ChoiceFlag(cmd, &o.paper, "paper", "paper of a PDF", drawing.Papers()...)
+	addUnitsFlag(cmd, &o.units, "unit of the lengths")
 	command.Complete(cmd, "output", cobra.FixedCompletions([]string{"pdf", "html"}, cobra.ShellCompDirectiveFilterFileExt))
 	command.Complete(cmd, "before", cobra.FixedCompletions([]string{"json"}, cobra.ShellCompDirectiveFilterFileExt))
 	folderFlag(cmd, "photos")
@@ -135,7 +135,7 @@ func (o *evidenceOptions) kind() (func(evidence.Sheet, io.Writer) error, error) 
 	if o.output == "" {
 		return nil, terminal.Usagef(evidenceHint, "no file to write the sheet to")
 	}
-	return nil, terminal.Usagef(evidenceHint, "cannot tell the kind of sheet from %q: end it in .pdf or .html", o.output)
+	return nil, terminal.Usagef(evidenceHint, "%q does not say what kind of sheet it is: end it in .pdf or .html", o.output)
 }
 
 // sheet reads the reports.
@@ -181,8 +181,8 @@ func (o *evidenceOptions) read(path string) (*report.Report, error) {
 	return r, err
 }
 
-// writeWhole makes the file in memory first, so that what cannot be made is told
-// by its own reason and what cannot be written by the disk's.
+// writeWhole makes the file in memory first, so that what cannot be made gives
+// its own reason and what cannot be written gives the disk's.
 func writeWhole(path string, write func(io.Writer) error) error {
 	var b bytes.Buffer
 	err := write(&b)

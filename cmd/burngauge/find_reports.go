@@ -51,8 +51,8 @@ func findReports(folder string) (list []*report.Report, changed []string, wrong 
 // photos has 10 MB.
 const mostReport = 64 << 20
 
-// saysReport tells by a JSON file's schema whether it is meant to be a report,
-// of whatever version. A broken file tells nothing.
+// saysReport reports by a JSON file's schema whether it is meant to be a report,
+// of whatever version. A broken file is none.
 func saysReport(path string) bool {
 	file, err := os.Open(path)
 	if err != nil {

@@ -36,7 +36,7 @@ func newHistoryCmd(streams terminal.Streams) *cobra.Command {
 from the centre, and with -o a chart of each station's drift. Reports are found in
 the folder and its sub-folders, whatever they are called, as long as they end in
 .json; other JSON files are passed over, and so are copies of one report. Each stands
-at the time of its photos, or of the report where they tell none.
+at the time of its photos, or of the report where they have none.
 
 A report's machine is what --machine or job.yaml said when it was surveyed. When the
 folder holds several machines' reports, --machine NAME chooses one; any part of its
@@ -48,8 +48,8 @@ name that no other has will do.`,
     burngauge history service --machine F-0017 -o drift.svg`,
 		ValidArgsFunction: oneFolder,
 		RunE: func(_ *cobra.Command, args []string) error {
-			if len(args) != 1 {
-				return terminal.Usagef("burngauge history FOLDER", "one folder is wanted, %d were given", len(args))
+			if err := command.One("folder", "burngauge history FOLDER")(nil, args); err != nil {
+				return err
 			}
 			o.folder = args[0]
 			return runHistory(o)
@@ -58,13 +58,13 @@ name that no other has will do.`,
 	flags := cmd.Flags()
 	flags.Var(command.Name{To: &o.machine, Kind: "NAME"}, "machine", "the machine's name, or a part of it, as the reports have it")
 	flags.VarP(command.Name{To: &o.output, Kind: "FILE"}, "output", "o", "draw a chart into FILE, which ends in .svg or .png")
-	addUnitsFlag(cmd, &o.units, "unit of the lengths told")
+	addUnitsFlag(cmd, &o.units, "unit of the lengths")
 	command.Complete(cmd, "output", cobra.FixedCompletions([]string{"svg", "png"}, cobra.ShellCompDirectiveFilterFileExt))
 	command.Complete(cmd, "machine", cobra.FixedCompletions(nil, cobra.ShellCompDirectiveNoFileComp))
 	return cmd
 }
 
-// runHistory finds the machine's reports and tells them.
+// runHistory finds the machine's reports and prints them.
 func runHistory(o *historyOptions) error {
 	draw, err := o.kind()
 	if err != nil {
@@ -124,5 +124,5 @@ func (o *historyOptions) kind() (func(io.Writer, []*report.Report, report.Units)
 	if o.output == "" {
 		return nil, nil
 	}
-	return nil, terminal.Usagef("burngauge history FOLDER -o drift.svg", "cannot tell the kind of chart from %q: end it in .svg or .png", o.output)
+	return nil, terminal.Usagef("burngauge history FOLDER -o drift.svg", "%q does not say what kind of chart it is: end it in .svg or .png", o.output)
 }

@@ -5,9 +5,9 @@ import (
 	"strings"
 )
 
-// tellApart names each photo by its file's name, and by as much of its path as it
+// shortNames names each photo by its file's name, and by as much of its path as it
 // takes where files of the same name lie in several folders.
-func tellApart(paths []string) []string {
+func shortNames(paths []string) []string {
 	alike := map[string][]string{} // clean paths by base name, each once
 	known := map[string]bool{}
 	for _, path := range paths {

@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-func TestPhotosOfTheSameNameAreToldApart(t *testing.T) {
+func TestPhotosOfTheSameNameKeepTheirFolders(t *testing.T) {
 	for _, c := range []struct{ paths, want []string }{
 		{[]string{"x/a.jpg", "x/b.jpg"}, []string{"a.jpg", "b.jpg"}},
 		{[]string{"x/a.jpg", "y/a.jpg", "y/b.jpg"}, []string{"x/a.jpg", "y/a.jpg", "b.jpg"}},
@@ -15,6 +15,6 @@ func TestPhotosOfTheSameNameAreToldApart(t *testing.T) {
 		{[]string{"/a.jpg", "/x/a.jpg"}, []string{"/a.jpg", "x/a.jpg"}},
 		{[]string{"x/a.jpg", "./x/a.jpg"}, []string{"a.jpg", "a.jpg"}}, // the same file twice
 	} {
-		assert.Equal(t, c.want, tellApart(c.paths), "%v", c.paths)
+		assert.Equal(t, c.want, shortNames(c.paths), "%v", c.paths)
 	}
 }

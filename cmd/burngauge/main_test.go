@@ -139,7 +139,7 @@ func TestAnInterruptLeavesWholeLinesAndWholeFiles(t *testing.T) {
 	}
 }
 
-func TestAFullDiskIsToldByTheExitCode(t *testing.T) {
+func TestAFullDiskHasItsExitCode(t *testing.T) {
 	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
 	if err != nil {
 		t.Skip("this system has no /dev/full")

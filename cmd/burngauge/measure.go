@@ -14,6 +14,7 @@ type measureOptions struct {
 	photos []string
 	measuring
 	json, ndjson bool
+	explain      bool
 }
 
 // newMeasureCmd is `burngauge measure`.
@@ -27,7 +28,11 @@ func newMeasureCmd(streams terminal.Streams) *cobra.Command {
 Right and up are as one sees the target facing it, with its index mark at the top;
 the photo may be turned any way. The stated radius holds the true offset with a
 probability of 95 %. A photo that cannot be measured is refused with a sentence that
-says what to do; the others are still measured, and the exit code is 3.`,
+says what to do; the others are still measured, and the exit code is 3.
+
+With --explain the table is followed by the decisions of each photo, in the order in
+which they fell: name, value, test, limit, and what followed. A name is the package and
+the field of its settings; an arrow => marks the line that refused the photo.`,
 		Example: `  Measure one photo of the default target, plain-4:
     burngauge measure rear-left.jpg
 
@@ -36,6 +41,9 @@ says what to do; the others are still measured, and the exit code is 3.`,
 
   The red pointer dot and the burn, as JSON for a script:
     burngauge measure --mark both --json rear-left.jpg
+
+  Why was this photo refused?
+    burngauge measure --explain rear-left.jpg
 
   Fail when a burn lies more than 1.5 mm from the centre:
     burngauge measure --limit 1.5 --fail-outside *.jpg`,
@@ -58,6 +66,7 @@ func addMeasureFlags(cmd *cobra.Command, o *measureOptions) {
 	flags := cmd.Flags()
 	flags.BoolVar(&o.json, "json", false, "write one JSON document")
 	flags.BoolVar(&o.ndjson, "ndjson", false, ndjsonUsage)
+	flags.BoolVar(&o.explain, "explain", false, "show each decision: value, limit and what followed; in JSON as decisions")
 }
 
 // settings checks the command line and turns it into what the measuring wants.
@@ -76,5 +85,7 @@ func (o *measureOptions) settings() (measure.Options, error) {
 	if o.json && o.ndjson {
 		return measure.Options{}, terminal.Usagef("burngauge measure --json PHOTO.jpg", "--json and --ndjson exclude each other")
 	}
-	return o.measuring.settings()
+	settings, err := o.measuring.settings()
+	settings.Explain = o.explain
+	return settings, err
 }

@@ -23,7 +23,7 @@ var photoEndings = []string{"jpg", "jpeg", "png", "heic", "heif", "avif", "JPG",
 
 const ndjsonUsage = "write one line of JSON for each measurement, as each is done"
 
-// measuring is what every command that measures can be told about it.
+// measuring holds the flags that every measuring command has.
 type measuring struct {
 	target      string  // built-in name or spec file
 	mark        string  // burn, pointer or both
@@ -39,7 +39,7 @@ func addMeasuringFlags(cmd *cobra.Command, m *measuring) {
 	m.target = target.DefaultName
 	flags.Var(command.Name{To: &m.target, Kind: "NAME|FILE"}, "target", "built-in target, as burngauge target --list shows them, or spec file")
 	command.ChoiceFlag(cmd, &m.mark, "mark", "mark to measure", measure.Burn, measure.Pointer, measure.Both)
-	flags.Var(length{to: &m.limitMM}, "limit", "distance from the centre that still counts as inside (default: the inner ring's radius)")
+	flags.Var(length{to: &m.limitMM}, "limit", "distance from the centre that still counts as inside (default: the inner ring's radius, which is common practice and has no source)")
 	command.ChoiceFlag(cmd, &m.roll, "roll", "what shows the target's top: its index mark, or the photo's own top", rollIndex, rollPhoto)
 	addUnitsFlag(cmd, &m.units, "unit of tables and overlays; JSON and CSV are always in mm")
 	flags.Var(command.Name{To: &m.overlayDir, Kind: "DIR"}, "overlay", "write a picture of each result into the folder DIR")

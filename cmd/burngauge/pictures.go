@@ -35,7 +35,7 @@ func wantedPictures(r *report.Report) (list []wantedPicture) {
 }
 
 // drawPictures measures the photos again and draws the overlays. lacking counts
-// those that could not be; each has been told with its reason.
+// those that could not be drawn; the reason of each has been printed.
 func drawPictures(ctx context.Context, streams terminal.Streams, sheet evidence.Sheet, folder string) (pictures []evidence.Picture, lacking int, err error) {
 	scratch, err := os.MkdirTemp("", "burngauge-*")
 	if err != nil {
@@ -43,11 +43,11 @@ func drawPictures(ctx context.Context, streams terminal.Streams, sheet evidence.
 	}
 	defer os.RemoveAll(scratch)
 	list := wantedPictures(sheet.Report)
-	bench := newBench(0, settingsOf(sheet.Report), sheet.Units)
+	pool := newPool(0, settingsOf(sheet.Report), sheet.Units)
 	progress := streams.Progress("photos", len(list))
 	defer progress.Clear()
-	one := func(i int) drawn { return bench.draw(folder, scratch, i, list[i], sheet.Report.Tool == tool()) }
-	err = inOrder(ctx, len(list), bench.workers, one, func(i int, d drawn) error {
+	one := func(i int) drawn { return pool.draw(folder, scratch, i, list[i], sheet.Report.Tool == tool()) }
+	err = inOrder(ctx, len(list), pool.workers, one, func(i int, d drawn) error {
 		progress.Clear()
 		if d.lacking != "" {
 			streams.Note("%s: no picture of %s: %s", report.OneLine(list[i].station), report.OneLine(list[i].Photo.File), d.lacking)
@@ -70,13 +70,13 @@ type drawn struct {
 
 // draw measures the photo and draws its overlay, when it is still the photo that
 // the report is of and measures as the report says.
-func (b *bench) draw(folder, scratch string, i int, want wantedPicture, sameTool bool) drawn {
+func (p *pool) draw(folder, scratch string, i int, want wantedPicture, sameTool bool) drawn {
 	file := want.Photo.File
 	if file != filepath.Base(file) {
 		return drawn{lacking: "it is not a plain file name"}
 	}
 	path := filepath.Join(scratch, fmt.Sprintf("%d.jpg", i))
-	m := b.measure(filepath.Join(folder, file), path)
+	m := p.measure(filepath.Join(folder, file), path)
 	for _, found := range m.marks {
 		if found.Mark != want.Mark {
 			continue

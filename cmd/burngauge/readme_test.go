@@ -92,7 +92,7 @@ func differs(want, got []string) string {
 	return ""
 }
 
-func TestAPastedOutputIsToldFromAStaleOne(t *testing.T) {
+func TestAStaleOutputIsFound(t *testing.T) {
 	got := []string{"a", "b", "", "c"}
 	for _, want := range [][]string{{"a", "b", "", "c"}, {"a", "...", "c"}, {"...", "c"}, {"a", "..."}, {"...", "a", "...", "b", "...", "c", "..."}} {
 		assert.Empty(t, differs(want, got), "%q", want)
@@ -109,9 +109,25 @@ func TestAPastedOutputIsToldFromAStaleOne(t *testing.T) {
 func programs(t *testing.T) []string {
 	t.Helper()
 	bin := t.TempDir()
-	told, err := exec.Command("go", "build", "-buildvcs=false", "-tags=gocv_specific_modules", "-o", bin, "../../cmd/...").CombinedOutput()
-	require.NoError(t, err, "%s", told)
+	output, err := exec.Command("go", "build", "-buildvcs=false", "-tags=gocv_specific_modules", "-o", bin, "../../cmd/...").CombinedOutput()
+	require.NoError(t, err, "%s", output)
 	return append(os.Environ(), "PATH="+bin+string(os.PathListSeparator)+os.Getenv("PATH"), "NO_COLOR=1")
+}
+
+// readme is the README, and a shell in which a reader would run its lines: beside
+// fixtures.
+func readme(t *testing.T) (document string, shell func(line string) (string, error)) {
+	t.Helper()
+	text, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	environment, root := programs(t), t.TempDir()
+	require.NoError(t, os.CopyFS(filepath.Join(root, "fixtures"), os.DirFS("../../fixtures")))
+	return string(text), func(line string) (string, error) {
+		cmd := exec.Command("sh", "-c", line)
+		cmd.Dir, cmd.Env = root, environment
+		out, err := cmd.CombinedOutput()
+		return string(out), err
+	}
 }
 
 // demoLoop is the commands with which scripts/demo comes to its first plan: the
@@ -120,7 +136,7 @@ func demoLoop(t *testing.T) []string {
 	t.Helper()
 	script, err := os.ReadFile("../../scripts/demo")
 	require.NoError(t, err)
-	var out []string
+	out := []string{"mkdir -p out/demo/loop"}
 	for _, found := range regexp.MustCompile(`(?m)^run (\w+ (\w+) .*)$`).FindAllStringSubmatch(string(script), -1) {
 		if found[2] == "plan" {
 			return out
@@ -131,36 +147,76 @@ func demoLoop(t *testing.T) []string {
 	return nil
 }
 
-// The outputs pasted into the README are what its commands print today, each run
-// where a reader would run it: beside fixtures, after scripts/demo.
+// The outputs pasted into the README are what its commands print today, after
+// scripts/demo, and its picture is what they draw.
 func TestTheReadmesOutputsAreThoseOfItsCommands(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it fires a simulated machine")
 	}
-	document, err := os.ReadFile("../../README.md")
-	require.NoError(t, err)
-	environment, root := programs(t), t.TempDir()
-	require.NoError(t, os.CopyFS(filepath.Join(root, "fixtures"), os.DirFS("../../fixtures")))
-	require.NoError(t, os.MkdirAll(filepath.Join(root, "out/demo/loop"), 0o755))
-	shell := func(line string) (string, error) {
-		cmd := exec.Command("sh", "-c", line)
-		cmd.Dir, cmd.Env = root, environment
-		out, err := cmd.CombinedOutput()
-		return string(out), err
-	}
+	document, shell := readme(t)
 	for _, line := range demoLoop(t) {
-		told, err := shell(line)
-		require.NoError(t, err, "%s: %s", line, told)
+		output, err := shell(line)
+		require.NoError(t, err, "%s: %s", line, output)
 	}
-	blocks := pastedIn(string(document))
+	blocks := pastedIn(document)
 	require.NotEmpty(t, blocks)
 	for _, b := range blocks {
 		t.Run(b.command, func(t *testing.T) {
-			told, _ := shell(b.command) // what it tells of a refused photo is pasted too
-			got := withoutBlankEnd(strings.Split(told, "\n"))
+			output, _ := shell(b.command) // what it says of a refused photo is pasted too
+			got := withoutBlankEnd(strings.Split(output, "\n"))
 			if d := differs(b.output, got); d != "" {
-				assert.Fail(t, "README.md is stale below $ "+b.command, "%s\n\nall that is printed now:\n%s", d, told)
+				assert.Fail(t, "README.md is stale below $ "+b.command, "%s\n\nall that is printed now:\n%s", d, output)
 			}
 		})
+	}
+}
+
+// Every line of the README that calls a program calls one that there is, with flags
+// that it has; so does every `PROGRAM help TOPIC`.
+func TestTheReadmesCommandsAreCommands(t *testing.T) {
+	document, shell := readme(t)
+	lines := shownCommands(document, "burngauge", "mirrorplan", "rehearse")
+	require.Greater(t, len(lines), 15)
+	for _, words := range lines {
+		line := strings.Join(words, " ") + " --help"
+		output, err := shell(line)
+		assert.NoError(t, err, "%s: %s", line, output)
+	}
+	for _, found := range topicsIn(document) {
+		output, err := shell(found)
+		assert.NoError(t, err, "%s: %s", found, output)
+	}
+}
+
+// topicsIn are the calls of help in a table's cell: `burngauge help json`, `report`
+// are two.
+func topicsIn(document string) (calls []string) {
+	for _, cell := range regexp.MustCompile("`(\\w+) help ([\\w-]+)`((?:, `[\\w-]+`)*)").FindAllStringSubmatch(document, -1) {
+		if cell[1] == "mirrorplan" {
+			continue
+		}
+		calls = append(calls, cell[1]+" help "+cell[2])
+		for _, more := range regexp.MustCompile("`([\\w-]+)`").FindAllStringSubmatch(cell[3], -1) {
+			calls = append(calls, cell[1]+" help "+more[1])
+		}
+	}
+	return calls
+}
+
+// A newcomer reads it in five minutes.
+func TestTheReadmeIsShort(t *testing.T) {
+	document, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	assert.LessOrEqual(t, strings.Count(string(document), "\n"), 220)
+}
+
+// The README has the cautions in a short form: no danger is left out.
+func TestTheReadmeNamesEveryDanger(t *testing.T) {
+	document, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	words := strings.Join(strings.Fields(string(document)), " ")
+	for _, danger := range []string{"trained people", "licensed people", "maker's instructions", "interlock", "Class 4", "invisible", "10 600 nm", "last barrier",
+		"high voltage", "mains is isolated", "coolant", "extinguisher", "extraction", "chlorinated", "Switch to safe"} {
+		assert.Contains(t, words, danger)
 	}
 }

@@ -13,7 +13,7 @@ import (
 	"burngauge.dev/burngauge/pkg/terminal"
 )
 
-// changedText is told of a report whose digest does not fit it.
+// changedText is the remark on a report whose digest does not fit it.
 const changedText = "%s was changed after it was written: run burngauge verify %s"
 
 // readReport reads a report for a command; a wrong one is a wrong use of it.
@@ -47,7 +47,7 @@ func photosFolder(given, reportPath string) (string, error) {
 }
 
 // settingsOf are the settings that a report was measured with, as far as it
-// tells.
+// says.
 func settingsOf(r *report.Report) measure.Options {
 	settings := measure.DefaultOptions()
 	settings.Target, settings.LimitMM, settings.Mark = r.Target, r.LimitMM, ""
@@ -102,12 +102,12 @@ func sortPhotos(r *report.Report, folder string) (there, missing, more []string,
 // remeasure measures the photos of a folder afresh, several at a time, with a
 // progress line.
 func remeasure(ctx context.Context, streams terminal.Streams, folder string, files []string, settings measure.Options) ([]survey.Shot, error) {
-	bench := newBench(0, settings, report.Millimetres)
+	pool := newPool(0, settings, report.Millimetres)
 	progress := streams.Progress("photos", len(files))
 	defer progress.Clear()
 	var shots []survey.Shot
-	one := func(i int) measured { return bench.measure(filepath.Join(folder, files[i]), "") }
-	err := inOrder(ctx, len(files), bench.workers, one, func(i int, m measured) error {
+	one := func(i int) measured { return pool.measure(filepath.Join(folder, files[i]), "") }
+	err := inOrder(ctx, len(files), pool.workers, one, func(i int, m measured) error {
 		shots = append(shots, survey.Shot{File: files[i], Marks: m.marks})
 		progress.Done(i + 1)
 		return nil

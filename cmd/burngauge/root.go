@@ -33,7 +33,7 @@ It gives advice only and never commands a laser.`,
 	return cmd
 }
 
-// photoMeant tells whoever names a photo without a command which command is meant.
+// photoMeant names the right command to whoever gives a photo without one.
 func photoMeant(otherwise func(*cobra.Command, []string) error) func(*cobra.Command, []string) error {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) > 0 {

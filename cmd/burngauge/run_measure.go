@@ -30,7 +30,7 @@ func runMeasure(ctx context.Context, o *measureOptions, settings measure.Options
 	work, workers := measurer(len(o.photos), settings, report.Units(o.units))
 	one := func(i int) measured { return work(o.photos[i], overlays[i]) }
 
-	t := &measureTally{o: o, tally: tally{streams: o.streams, progress: o.streams.Progress("photos", len(o.photos))}, labels: tellApart(o.photos)}
+	t := &measureTally{o: o, tally: tally{streams: o.streams, progress: o.streams.Progress("photos", len(o.photos))}, labels: shortNames(o.photos)}
 	err := inOrder(ctx, len(o.photos), workers, one, t.take)
 	t.progress.Clear()
 	if err != nil {
@@ -43,13 +43,13 @@ func runMeasure(ctx context.Context, o *measureOptions, settings measure.Options
 }
 
 // measurer is how photos are measured, and how many at a time: several within the
-// bench's bound of memory, while one alone has all the cores for itself.
+// pool's bound of memory, while one alone has all the cores for itself.
 func measurer(photos int, settings measure.Options, units report.Units) (work func(path, overlay string) measured, workers int) {
 	if photos == 1 {
 		return func(path, overlay string) measured { return measureOne(path, overlay, settings, units) }, 1
 	}
-	bench := newBench(0, settings, units)
-	return bench.measure, bench.workers
+	pool := newPool(0, settings, units)
+	return pool.measure, pool.workers
 }
 
 // measureOne measures one photo and draws its overlay, when path is not "". A
@@ -64,7 +64,7 @@ func measureOne(photo, path string, settings measure.Options, units report.Units
 }
 
 // prepareFolder makes the folder for overlays and tries it, so that a wrong one
-// is told before the measuring and not after.
+// is reported before the measuring and not after.
 func prepareFolder(dir string) error {
 	if dir == "" {
 		return nil

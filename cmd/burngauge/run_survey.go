@@ -31,10 +31,10 @@ func runSurvey(ctx context.Context, job *surveyJob) error {
 		return err
 	}
 	t := &surveyTally{job: job, tally: tally{streams: job.streams, progress: job.streams.Progress("photos", len(job.photos))}}
-	bench := newBench(job.workers, job.settings, report.Units(job.units))
+	pool := newPool(job.workers, job.settings, report.Units(job.units))
 	overlays := overlayPaths(job.overlayDir, job.photos)
-	one := func(i int) measured { return bench.measure(filepath.Join(job.folder, job.photos[i]), overlays[i]) }
-	err := inOrder(ctx, len(job.photos), bench.workers, one, t.take)
+	one := func(i int) measured { return pool.measure(filepath.Join(job.folder, job.photos[i]), overlays[i]) }
+	err := inOrder(ctx, len(job.photos), pool.workers, one, t.take)
 	t.progress.Clear()
 	if err != nil {
 		return err
@@ -51,7 +51,7 @@ func (t *surveyTally) take(i int, m measured) error {
 	if !t.job.ndjson {
 		return nil
 	}
-	t.tellRefusals(file, m.marks)
+	t.noteRefusals(file, m.marks)
 	station, reason := t.job.setup.Place(file)
 	if reason != "" {
 		t.streams.Note("%s: %s", report.OneLine(file), report.OneLine(reason))
@@ -76,7 +76,10 @@ func (t *surveyTally) finish() error {
 	if err := t.job.write(r); err != nil {
 		return err
 	}
-	t.job.tellWritten()
+	t.job.noteWritten()
+	if t.toFire {
+		remindToFireSafely(t.streams)
+	}
 	return t.failure(r)
 }
 
@@ -104,9 +107,9 @@ func (j *surveyJob) write(r *report.Report) error {
 	return terminal.WriteFile(j.csv, func(w io.Writer) error { return report.WriteCSV(w, r) })
 }
 
-// tellWritten names the files, and says when the photos lie elsewhere than the
+// noteWritten names the files, and says when the photos lie elsewhere than the
 // report: the commands that measure them again look beside it.
-func (j *surveyJob) tellWritten() {
+func (j *surveyJob) noteWritten() {
 	if j.output != "" && j.output != "-" {
 		j.streams.Note("%s written", j.output)
 		if !sameFolder(filepath.Dir(j.output), j.folder) {
@@ -146,20 +149,20 @@ func writeReport(out io.Writer, r *report.Report, path string) error {
 func (t *surveyTally) failure(r *report.Report) error {
 	outside := outsideStations(r)
 	loose := t.loose()
-	amiss := t.amiss(loose)
+	problem := t.problems(loose)
 	switch {
 	case t.overlayErr != nil:
 		return errOverlays
 	case t.job.failOutside && len(outside) > 0:
-		return outsideFailure(outside, amiss)
-	case amiss == "":
+		return outsideFailure(outside, problem)
+	case problem == "":
 		return nil
 	}
 	hint := "burngauge help photos"
 	if len(t.notMeasured) == 0 {
 		hint = surveyHint
 	}
-	return terminal.Fail(terminal.ExitNotMeasured, errors.New(amiss), hint)
+	return terminal.Fail(terminal.ExitNotMeasured, errors.New(problem), hint)
 }
 
 // loose are the photos of no station.
@@ -180,8 +183,8 @@ func inBrackets(names []string) string {
 	return ""
 }
 
-// amiss tells which photos say nothing or are of no station; "" when all is well.
-func (t *surveyTally) amiss(loose []string) string {
+// problems names the photos that say nothing or are of no station; "" when all is well.
+func (t *surveyTally) problems(loose []string) string {
 	var parts []string
 	if n := len(t.notMeasured); n > 0 {
 		parts = append(parts, fmt.Sprintf("%d not measured%s", n, forBoth(t.job.mark))+inBrackets(t.notMeasured))

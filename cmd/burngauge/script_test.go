@@ -24,18 +24,20 @@ func TestMain(m *testing.M) {
 
 // TestCommand runs the real program as its users do; each script is one claim.
 // Photos of the fixtures are in $GOOD (a burn on plain-4 that must be measured),
-// $BOTH (burn and pointer) and $REFUSED (must be refused); $SURVEY is a folder with
-// a round of stations.
+// $BOTH (burn and pointer) and $REFUSED (must be refused), all of them in $PHOTOS;
+// $SURVEY is a folder with a round of stations.
 func TestCommand(t *testing.T) {
 	good, both, refused := photosByTruth(t)
 	round, err := filepath.Abs("../../fixtures/survey")
+	require.NoError(t, err)
+	photos, err := filepath.Abs(fixtures)
 	require.NoError(t, err)
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/script",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exits":    scripted.Exits,
 			"truncate": truncate,
-			"picture":  picture,
+			"picture":  greyPicture,
 			"cp-r":     copyFolder,
 		},
 		Setup: func(e *testscript.Env) error {
@@ -43,6 +45,7 @@ func TestCommand(t *testing.T) {
 			e.Setenv("BOTH", both)
 			e.Setenv("REFUSED", refused)
 			e.Setenv("SURVEY", round)
+			e.Setenv("PHOTOS", photos)
 			return nil
 		},
 	})
@@ -86,7 +89,7 @@ func truncate(ts *testscript.TestScript, _ bool, args []string) {
 }
 
 // picture FILE WIDTH HEIGHT: a grey PNG.
-func picture(ts *testscript.TestScript, _ bool, args []string) {
+func greyPicture(ts *testscript.TestScript, _ bool, args []string) {
 	width, err := strconv.Atoi(args[1])
 	ts.Check(err)
 	height, err := strconv.Atoi(args[2])

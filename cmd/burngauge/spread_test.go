@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -13,6 +12,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"burngauge.dev/burngauge/pkg/needs"
 )
 
 // fakeSSH stands in for ssh where a test has no second machine: it drops the host
@@ -24,15 +25,15 @@ shift
 SHELL=/bin/sh exec sh -c "$*"
 `
 
-// spreadCommands are the README's lines that spread --ndjson, by the program that
-// spreads.
+// spreadCommands are the lines of `help many-photos` that spread --ndjson, by the
+// program that spreads.
 func spreadCommands(t *testing.T) (folders, machines, photos string) {
 	t.Helper()
-	text, err := os.ReadFile("../../README.md")
+	text, err := topicFiles.ReadFile("topics/many-photos.txt")
 	require.NoError(t, err)
 	find := func(expression string) string {
 		found := regexp.MustCompile(`(?m)` + expression).FindString(string(text))
-		require.NotEmpty(t, found, "the README has no line like %s", expression)
+		require.NotEmpty(t, found, "the topic has no line like %s", expression)
 		return strings.TrimSpace(found)
 	}
 	return find(`^    find archive .*-type d.*\n.*xargs.*survey.*$`), find(`^    parallel .*survey.*$`), find(`^    find archive .*xargs.*measure.*$`)
@@ -53,7 +54,7 @@ func archive(t *testing.T) (root string) {
 	return root
 }
 
-// spread runs one of the README's lines in the folder that holds the archive and
+// spread runs one of the topic's lines in the folder that holds the archive and
 // gives every line of JSON that it left.
 func spread(t *testing.T, root, line string) (places []string, code int) {
 	t.Helper()
@@ -62,10 +63,10 @@ func spread(t *testing.T, root, line string) (places []string, code int) {
 	cmd := exec.Command("sh", "-c", strings.ReplaceAll(line, " /archive/", " "+root+"/archive/"))
 	cmd.Dir = root
 	cmd.Env = append(os.Environ(), "PARALLEL_SSH="+ssh, "PARALLEL_HOME="+t.TempDir(), "HOME="+root)
-	told, err := cmd.CombinedOutput()
+	output, err := cmd.CombinedOutput()
 	var exit *exec.ExitError
 	if err != nil {
-		require.ErrorAs(t, err, &exit, "%s", told)
+		require.ErrorAs(t, err, &exit, "%s", output)
 	}
 	var files []string
 	for _, pattern := range []string{"*.ndjson", "archive/*/*.ndjson"} {
@@ -73,7 +74,7 @@ func spread(t *testing.T, root, line string) (places []string, code int) {
 		require.NoError(t, err)
 		files = append(files, found...)
 	}
-	require.NotEmpty(t, files, "%s", told)
+	require.NotEmpty(t, files, "%s", output)
 	for _, file := range files {
 		data, err := os.ReadFile(file)
 		require.NoError(t, err)
@@ -90,9 +91,9 @@ func spread(t *testing.T, root, line string) (places []string, code int) {
 	return places, cmd.ProcessState.ExitCode()
 }
 
-// The lines of the README do what it says: every mark is there once, on a line that
-// says where it belongs, and the exit code tells that a photo was not measured.
-func TestTheReadmesLinesSpreadTheWork(t *testing.T) {
+// The lines of the topic do what it says: every mark is there once, on a line that
+// says where it belongs, and the exit code says that a photo was not measured.
+func TestTheLinesForManyPhotosSpreadTheWork(t *testing.T) {
 	folders, machines, photos := spreadCommands(t)
 	surveyed := []string{"one: middle, middle.jpg, measured", "two words: middle, middle.jpg, measured", "two words: rear-left, rear left.jpg, measured"}
 	measured := []string{".: , middle.jpg, measured", ".: , middle.jpg, measured", ".: , rear left.jpg, measured"}
@@ -102,9 +103,7 @@ func TestTheReadmesLinesSpreadTheWork(t *testing.T) {
 		failed int // exit code when both folders hold a photo that is none
 	}{{folders, surveyed, 123}, {machines, surveyed, 2}, {photos, measured, 123}} {
 		t.Run(strings.Fields(c.line)[0], func(t *testing.T) {
-			if _, err := exec.LookPath(strings.Fields(c.line)[0]); errors.Is(err, exec.ErrNotFound) {
-				t.Skip("not installed: run scripts/install --tests")
-			}
+			needs.Program(t, strings.Fields(c.line)[0], "findutils parallel")
 			root := archive(t)
 			places, code := spread(t, root, c.line)
 			assert.ElementsMatch(t, c.places, places)

@@ -20,7 +20,7 @@ import (
 // surveyHint is what to run after a wrong use of survey.
 const surveyHint = "burngauge survey --help"
 
-// surveyJob is a survey that may begin: everything it was told is checked.
+// surveyJob is a survey that may begin: its command line and job file are checked.
 type surveyJob struct {
 	*surveyOptions
 	settings measure.Options
@@ -57,7 +57,7 @@ func checkFolder(folder string) error {
 	return nil
 }
 
-// bareError is a file error's cause without the name, which is told already.
+// bareError is a file error's cause without the name, which the message has already.
 func bareError(err error) error {
 	if path := (*fs.PathError)(nil); errors.As(err, &path) {
 		return path.Err
@@ -65,8 +65,8 @@ func bareError(err error) error {
 	return err
 }
 
-// prepare checks the command line against the folder and its job file. What the
-// command line says goes before the job file.
+// prepare checks the command line against the folder and its job file. The
+// command line overrides the job file.
 func (o *surveyOptions) prepare() (*surveyJob, error) {
 	if o.watch && o.round > 0 {
 		return nil, terminal.Usagef("keep each round in a folder of its own", "--watch and --round %d exclude each other", o.round)

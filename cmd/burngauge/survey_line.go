@@ -11,7 +11,7 @@ import (
 // place is what a line of `survey --ndjson` has before the measurement's own
 // keys, so that it stands alone wherever it is sent.
 type place struct {
-	Station string      `json:"station"` // "" when the name tells none
+	Station string      `json:"station"` // "" when the name holds none
 	Folder  string      `json:"folder"`  // as it was given
 	Job     *report.Job `json:"job"`     // null when nothing is known of it
 }

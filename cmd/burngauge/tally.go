@@ -19,6 +19,7 @@ type tally struct {
 	photos      int
 	notMeasured []string // photos
 	overlayErr  error    // the first
+	toFire      bool     // whether something asks for another test mark
 }
 
 // measureTally takes the photos' results in order, writes them, and remembers
@@ -38,6 +39,7 @@ func (t *tally) count(name string, m measured) {
 	if anyMark(m.marks, func(r report.Measurement) bool { return r.Status != report.Measured }) {
 		t.notMeasured = append(t.notMeasured, name)
 	}
+	t.toFire = t.toFire || anyMark(m.marks, asksToFire)
 	t.progress.Clear()
 	if m.overlayErr != nil {
 		t.streams.Report(m.overlayErr)
@@ -56,7 +58,7 @@ func (t *measureTally) take(i int, m measured) error {
 		t.outside = append(t.outside, name)
 	}
 	if t.o.json || t.o.ndjson {
-		t.tellRefusals(name, m.marks)
+		t.noteRefusals(name, m.marks)
 	}
 	if !t.o.json && !t.o.ndjson {
 		for i := range m.marks {
@@ -79,10 +81,10 @@ func isOutside(m report.Measurement) bool {
 	return m.Verdict != nil && m.Verdict.State == coverage.Outside
 }
 
-// tellRefusals says in plain words what the JSON says: whoever runs it sees the
+// noteRefusals prints the refusals that the JSON holds: whoever runs it sees the
 // standard error only. The table says it itself. What holds for both marks of a
 // photo is said once.
-func (t *tally) tellRefusals(name string, marks []report.Measurement) {
+func (t *tally) noteRefusals(name string, marks []report.Measurement) {
 	said := ""
 	for _, m := range marks {
 		if m.Refusal == nil || m.Refusal.Text == said {
@@ -93,7 +95,7 @@ func (t *tally) tellRefusals(name string, marks []report.Measurement) {
 	}
 }
 
-// anyMark tells whether one of the marks is so.
+// anyMark reports whether one of the marks is so.
 func anyMark(marks []report.Measurement, is func(report.Measurement) bool) bool {
 	for _, m := range marks {
 		if is(m) {
@@ -112,14 +114,20 @@ func (t *measureTally) writeDocument() error {
 		err = report.WriteJSON(t.streams.Out, t.marks)
 	case !t.o.ndjson:
 		err = report.WriteTable(t.streams.Out, t.marks, report.Units(t.o.units))
+		if err == nil && t.o.explain {
+			err = t.writeExplanation()
+		}
 	}
 	if err != nil {
 		return terminal.NotWritten(err)
 	}
+	if t.toFire {
+		remindToFireSafely(t.streams)
+	}
 	return nil
 }
 
-// errOverlays is the failure when an overlay, which was told before, is missing.
+// errOverlays is the failure when an overlay is missing, whose error was printed before.
 var errOverlays = terminal.Fail(terminal.ExitNotWritten, errors.New("not every overlay was written"), "")
 
 // failure is what the exit code must say when all is done. A file that was not
@@ -162,8 +170,8 @@ func few(names []string) string {
 	return strings.Join(names, ", ")
 }
 
-// outsideFailure names what is outside the limit, then tells what else is amiss,
-// if anything is.
+// outsideFailure names what is outside the limit, then what else went wrong, if
+// anything did.
 func outsideFailure(outside []string, more string) error {
 	text := "outside the limit: " + strings.Join(outside, ", ")
 	if more != "" {

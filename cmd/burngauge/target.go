@@ -12,7 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"burngauge.dev/burngauge/pkg/printing"
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/target"
 	"burngauge.dev/burngauge/pkg/target/sheet"
 	"burngauge.dev/burngauge/pkg/terminal"
@@ -66,7 +66,7 @@ target that you have, and give the file to --target.`,
 	}
 	flags := cmd.Flags()
 	flags.VarP(command.Name{To: &o.output, Kind: "FILE"}, "output", "o", "write a sheet to FILE, which ends in .pdf or .svg")
-	command.ChoiceFlag(cmd, &o.paper, "paper", "paper of the sheet", printing.Papers()...)
+	command.ChoiceFlag(cmd, &o.paper, "paper", "paper of the sheet", drawing.Papers()...)
 	flags.BoolVar(&o.list, "list", false, "list the built-in targets")
 	command.Complete(cmd, "output", cobra.FixedCompletions([]string{"pdf", "svg"}, cobra.ShellCompDirectiveFilterFileExt))
 	return cmd
@@ -113,7 +113,7 @@ func drawSheet(o *targetOptions, spec target.Spec) ([]byte, error) {
 	case ".svg":
 		draw = sheet.SVG
 	default:
-		return nil, terminal.Usagef("burngauge target -o sheet.pdf", "cannot tell the kind of sheet from %q: end it in .pdf or .svg", o.output)
+		return nil, terminal.Usagef("burngauge target -o sheet.pdf", "%q does not say what kind of sheet it is: end it in .pdf or .svg", o.output)
 	}
 	options := sheet.DefaultOptions()
 	options.Paper = o.paper

@@ -1,54 +1,63 @@
 package main
 
 import (
+	"embed"
+	"strings"
+
 	"github.com/spf13/cobra"
 
 	"burngauge.dev/burngauge/pkg/caution"
+	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/terminal/command"
 )
+
+// topicFiles are the texts, one for each topic; {{name}} stands for a list of the
+// code's own, from lists.
+//
+//go:embed topics/*.txt
+var topicFiles embed.FS
 
 // helpTopics are commands that do nothing and only have a text: `burngauge help
 // photos`.
 func helpTopics() []*cobra.Command {
 	return []*cobra.Command{
-		{Use: "photos", Short: "How to fire a mark safely and take a photo that can be measured", Long: photosText},
-		{Use: "exit-codes", Short: "What the exit codes mean", Long: exitCodesText},
+		topic("photos", "How to take a photo that can be measured"),
+		topic("cautions", "What to mind before firing or turning a screw"),
+		topic("targets", "Printing targets, and describing one of your own"),
+		topic("numbers", "What offset, ±, rings, verdict and limit mean"),
+		topic("refusals", "Why a photo is refused, and what to do"),
+		topic("warnings", "What the warnings beside a number mean"),
+		topic("report", "What a report holds and what is made from it"),
+		topic("json", "The keys of the JSON"),
+		topic("many-photos", "Spreading archives over processes and machines"),
+		topic("exit-codes", "What the exit codes mean"),
 	}
 }
 
-const exitCodesText = `Exit codes
+func topic(name, short string) *cobra.Command {
+	text, err := topicFiles.ReadFile("topics/" + name + ".txt")
+	if err != nil {
+		panic(err) // a topic without its text: a programmer's error
+	}
+	return &cobra.Command{Use: name, Short: short, Long: lists().Replace(strings.TrimSpace(string(text)))}
+}
 
-    0  done
-    1  another failure
-    2  wrong usage, or a wrong target spec, job file, report, machine profile or plan
-    3  some photos were not measured, have no station or are missing; the rest was done
-    4  verify found a difference between a report and its photos
-    6  could not write a file or the results
-    7  a mark is outside the limit; only with --fail-outside
-  130  interrupted
+// lists are what the topics print from the code's own lists.
+func lists() *strings.Replacer {
+	return strings.NewReplacer(
+		"{{cautions}}", caution.Text(command.HelpWidth),
+		"{{refusals}}", codeTable(report.Refusals()),
+		"{{unreadable}}", codeTable(report.UnreadableCodes()),
+		"{{warnings}}", codeTable(report.WarningCodes()),
+		"{{states}}", codeTable(report.States()),
+		"{{set-states}}", codeTable(report.SetStates()),
+	)
+}
 
-When several hold, the first of 130, 2, 6, 4, 7, 3 is given. Results go to standard
-output, everything else to standard error.`
-
-var photosText = `A photo that can be measured
-
-  Hold the phone squarely over the target, 15 to 25 cm away, and let the target fill
-  a quarter to a half of the photo's short side. A tilt up to 30 degrees does little
-  harm; more than about 55 degrees is refused.
-  Keep every ring and the index mark in the picture. The photo may be turned any way:
-  the index mark shows where the top is.
-  Use soft light from the side. Switch the flash off: its glare hides lines and marks.
-  Tap on the target to focus, and hold still.
-  One mark on each piece of tape: two pulses on one tape are refused.
-  JPEG, HEIC, AVIF and PNG are read, as the phone writes them.
-  Send the photo as a file. Messengers shrink photos and drop the lens data, which a
-  target with a single ring needs.
-  Of a target with one ring only, take two photos, tilted to opposite sides.
-
-Before you fire
-
-  These lines do not replace local rules, the machine maker's instructions or your
-  laser safety officer: where they differ, follow those. burngauge gives advice only
-  and never commands a laser.
-
-` + caution.Text(command.HelpWidth)
+func codeTable(codes []report.Meaning) string {
+	rows := make([][2]string, len(codes))
+	for i, c := range codes {
+		rows[i] = [2]string{c.Code, c.Text}
+	}
+	return command.Table(rows...)
+}

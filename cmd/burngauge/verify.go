@@ -16,7 +16,7 @@ import (
 	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
-const verifyLong = `Hold a report against its photos: the digest, every photo's hash, a fresh
+const verifyLong = `Compare a report with its photos: the digest, every photo's hash, a fresh
 measurement of every photo, the choice of photos, where beam and pointer part ways,
 and the verdict. What differs is named, and the exit code is 4. Photos that are not
 there are named too; when nothing else is wrong the exit code is 3.
@@ -25,7 +25,7 @@ An offset, an uncertainty, a verdict or a station's name that was edited in the 
 found, also when the digest was made anew. What no photo shows is only covered by the
 digest: the job's details, the date, the reasons. A limit, a target or a list of
 stations that was edited is found too, unless everything that follows from it was
-edited with it: that is the report of another choice, so the last line tells them.
+edited with it: that is the report of another choice, so the last line names them.
 
 The digest (SHA-256 over the canonical JSON of RFC 8785) is an integrity check. It is
 not a signature and not a seal: anyone can make it anew, and nothing here shows who
@@ -33,8 +33,8 @@ made a report or who took a photo.
 
 A photo that the folder holds and the report does not name is a difference, since
 leaving out a bad corner is one; --allow-more passes over them in a folder that holds
-other photos as well. Stations that survey was told by --assign are told here the
-same way. A report of another version of the program, or of another OpenCV, is
+other photos as well. Stations that were given to survey by --assign are given here
+the same way. A report of another version of the program, or of another OpenCV, is
 compared with the tolerance of its own stated radius, and that is said.`
 
 // verifyOptions are what the command line of `burngauge verify` says.
@@ -51,7 +51,7 @@ func newVerifyCmd(streams terminal.Streams) *cobra.Command {
 	o := &verifyOptions{streams: streams}
 	cmd := &cobra.Command{
 		Use:   "verify REPORT",
-		Short: "Hold a report against its photos",
+		Short: "Compare a report with its photos",
 		Long:  verifyLong,
 		Example: `  The photos lie beside the report:
     burngauge verify photos/2026-09-02/report.json
@@ -70,14 +70,14 @@ func newVerifyCmd(streams terminal.Streams) *cobra.Command {
 	}
 	flags := cmd.Flags()
 	flags.Var(command.Name{To: &o.photos, Kind: "DIR"}, "photos", "the photos lie in the folder DIR (default: the report's folder)")
-	flags.StringArrayVar(&o.assign, "assign", nil, "the photo's station as the survey was told it, as `STATION=PHOTO`")
+	flags.StringArrayVar(&o.assign, "assign", nil, "the photo's station as it was given to survey, as `STATION=PHOTO`")
 	flags.BoolVar(&o.allowMore, "allow-more", false, "the folder may hold photos that the report does not name")
 	folderFlag(cmd, "photos")
 	command.Complete(cmd, "assign", cobra.FixedCompletions(nil, cobra.ShellCompDirectiveNoFileComp))
 	return cmd
 }
 
-// runVerify reads the report, measures its photos and tells what differs.
+// runVerify reads the report, measures its photos and prints what differs.
 func runVerify(ctx context.Context, o *verifyOptions) error {
 	r, err := readReport(o.path)
 	if err != nil {
@@ -91,7 +91,7 @@ func runVerify(ctx context.Context, o *verifyOptions) error {
 	for _, note := range notes {
 		o.streams.Note("%s", note)
 	}
-	if err := tellVerified(o.streams.Out, r, evidence, differences); err != nil {
+	if err := writeVerified(o.streams.Out, r, evidence, differences); err != nil {
 		return command.Written(err)
 	}
 	switch {
@@ -113,7 +113,7 @@ func hintAbout(differences []survey.Difference, more []string, path string) stri
 	return ""
 }
 
-// gather brings together what the report is held against.
+// gather brings together what the report is compared with.
 func (o *verifyOptions) gather(ctx context.Context, r *report.Report) (survey.Evidence, error) {
 	folder, err := photosFolder(o.photos, o.path)
 	if err != nil {
@@ -143,13 +143,13 @@ func (o *verifyOptions) gather(ctx context.Context, r *report.Report) (survey.Ev
 func (o *verifyOptions) assigned(r *report.Report) (map[string]string, error) {
 	stations, err := survey.NewStations(r.Expected...)
 	if err != nil {
-		return nil, nil // Verify tells it
+		return nil, nil // Verify reports it
 	}
 	return assignments(o.assign, stations, survey.Named(r))
 }
 
-// tellVerified writes what differs and what is missing, or what was found right.
-func tellVerified(w io.Writer, r *report.Report, e survey.Evidence, differences []survey.Difference) error {
+// writeVerified writes what differs and what is missing, or what was found right.
+func writeVerified(w io.Writer, r *report.Report, e survey.Evidence, differences []survey.Difference) error {
 	for _, d := range differences {
 		if _, err := fmt.Fprintln(w, report.OneLine(d.String())); err != nil {
 			return err

@@ -16,10 +16,10 @@ import (
 type watcher struct {
 	tally
 	job      *surveyJob
-	bench    *bench
+	pool     *pool
 	shots    map[string]survey.Shot // by file name
-	told     []string               // remarks on the report as it was last
-	verdict  string                 // as last told
+	remarks  []string               // on the report as it was last
+	verdict  string                 // as last printed
 	unsaved  error                  // why the report was not written the last time
 	overlays map[string]string      // path by photo
 	taken    map[string]bool        // names of overlays
@@ -32,8 +32,9 @@ func runWatch(ctx context.Context, job *surveyJob) error {
 	}
 	w := &watcher{
 		tally: tally{streams: job.streams, progress: job.streams.Progress("", 0)},
-		job:   job, bench: newBench(job.workers, job.settings, report.Units(job.units)), shots: map[string]survey.Shot{}, overlays: map[string]string{}, taken: map[string]bool{},
+		job:   job, pool: newPool(job.workers, job.settings, report.Units(job.units)), shots: map[string]survey.Shot{}, overlays: map[string]string{}, taken: map[string]bool{},
 	}
+	w.streams.Note("%s", reminder)
 	w.streams.Note("watching %s for photos; Ctrl-C ends", job.folder)
 	err := survey.Watch(ctx, job.folder, survey.Watcher{Measure: w.measure, Gone: w.gone})
 	if err != nil && terminal.ExitCode(err) == terminal.ExitFailed {
@@ -51,13 +52,13 @@ func runWatch(ctx context.Context, job *surveyJob) error {
 // measure measures the photos that are ready and renews the report.
 func (w *watcher) measure(ctx context.Context, ready []survey.Ready, whole func(string, bool)) error {
 	one := func(i int) measured {
-		return w.bench.measure(filepath.Join(w.job.folder, ready[i].Name), w.overlay(ready[i].Name))
+		return w.pool.measure(filepath.Join(w.job.folder, ready[i].Name), w.overlay(ready[i].Name))
 	}
 	for _, r := range ready {
 		w.overlay(r.Name) // named here, in one goroutine
 	}
 	fresh := false
-	err := inOrder(ctx, len(ready), w.bench.workers, one, func(i int, m measured) error {
+	err := inOrder(ctx, len(ready), w.pool.workers, one, func(i int, m measured) error {
 		if unfinished(m.marks) && !ready[i].Last {
 			whole(ready[i].Name, false)
 			return nil
@@ -72,7 +73,7 @@ func (w *watcher) measure(ctx context.Context, ready []survey.Ready, whole func(
 	return w.renew()
 }
 
-// unfinished tells a file that may be a photo which has not arrived whole.
+// unfinished reports whether a file may be a photo that has not arrived whole.
 func unfinished(marks []report.Measurement) bool {
 	early := []string{"truncated", "empty", "not-an-image", "not-found"}
 	return anyMark(marks, func(m report.Measurement) bool {
@@ -101,8 +102,11 @@ func (w *watcher) take(file string, m measured) error {
 	if reason != "" {
 		w.streams.Note("%s: %s", report.OneLine(file), report.OneLine(reason))
 	}
+	if anyMark(m.marks, asksToFire) {
+		defer remindToFireSafely(w.streams)
+	}
 	if w.job.ndjson {
-		w.tellRefusals(file, m.marks)
+		w.noteRefusals(file, m.marks)
 		return w.job.writeLines(station, m.marks)
 	}
 	for _, mark := range m.marks {
@@ -130,7 +134,7 @@ func (w *watcher) gone(names []string) error {
 }
 
 // renew makes the report of the photos that there are now and says what is new
-// about it. A report that cannot be written is told, and the watch goes on: the
+// about it. A report that cannot be written is an error line, and the watch goes on: the
 // next photo tries again.
 func (w *watcher) renew() error {
 	shots := make([]survey.Shot, 0, len(w.shots))
@@ -142,11 +146,11 @@ func (w *watcher) renew() error {
 		return err
 	}
 	for _, line := range remarks {
-		if !slices.Contains(w.told, line) {
+		if !slices.Contains(w.remarks, line) {
 			w.streams.Note("%s", line)
 		}
 	}
-	w.told = remarks
+	w.remarks = remarks
 	verdict := r.Verdict.State + ": " + r.VerdictText(report.Units(w.job.units))
 	if verdict != w.verdict {
 		w.streams.Note("%s", verdict)

@@ -80,8 +80,9 @@ func TestWatchMeasuresWhatLandsAndEndsCleanly(t *testing.T) {
 	require.NoError(t, cmd.Process.Signal(syscall.SIGINT))
 	rest, err := io.ReadAll(lines)
 	require.NoError(t, err)
-	assert.Empty(t, string(rest), "a half-copied photo is waited for, not told")
+	assert.Empty(t, string(rest), "a half-copied photo is waited for, not reported")
 	require.NoError(t, cmd.Wait(), "exit code 0")
+	assert.Contains(t, talk.String(), reminder, "whoever fires now is reminded first")
 	assert.Contains(t, talk.String(), "middle.jpeg is gone: taken out of the report\n")
 	assert.NotContains(t, talk.String(), "error")
 }

@@ -11,8 +11,8 @@ import (
 	"burngauge.dev/burngauge/pkg/report"
 )
 
-// eighth is the turn that the table is told for: small enough for any travel,
-// large enough to be seen in the marks.
+// eighth is the turn that the table is for: small enough for any travel, large enough to
+// be seen in the marks.
 const eighth = 1.0 / 8
 
 // stationsAcross is how many stations stand beside each other, so that a row
@@ -39,7 +39,7 @@ func paths(profile machine.Profile) ([]machine.Path, error) {
 	return list, nil
 }
 
-// writeCheck tells where the beam goes and what each screw does.
+// writeCheck writes where the beam goes and what each screw does.
 func writeCheck(w io.Writer, profile machine.Profile, response *machine.Response) error {
 	list, err := paths(profile)
 	if err != nil {
@@ -86,8 +86,8 @@ func (p *checkPage) table(rows [][]string) {
 	t.Flush() // a strings.Builder never fails
 }
 
-// moved is mm with their sign, to a hundredth, which no reading beats; a zero has
-// no sign of its own.
+// moved is mm with their sign, to a hundredth, which no reading is better than; a zero
+// has no sign of its own.
 func moved(mm float64) string { return fmt.Sprintf("%+5.2f", math.Round(100*mm)/100+0) }
 
 // effects are the tables of what an eighth of a turn does.

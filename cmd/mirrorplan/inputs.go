@@ -13,7 +13,7 @@ import (
 	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
-// readReport reads a report; one that was changed since it was written is told.
+// readReport reads a report, with a warning when it was changed since it was written.
 func readReport(streams terminal.Streams, path string) (*report.Report, error) {
 	r, err := report.ReadFile(path)
 	if err != nil {
@@ -38,7 +38,7 @@ func readProfile(path string) (machine.Profile, []byte, error) {
 }
 
 // checked is readProfile for a profile whose beam must arrive. A beam that is
-// merely off the target's centre is told: a plan starts from the readings.
+// merely off the target's centre gives a warning: a plan starts from the readings.
 func checked(streams terminal.Streams, path string) (machine.Profile, []byte, error) {
 	profile, text, err := readProfile(path)
 	if err != nil {
@@ -82,9 +82,9 @@ func readPast(streams terminal.Streams, pairs []string) ([]plan.Past, error) {
 	return past, nil
 }
 
-// tellOdd warns of past rounds that do not look like those before the current one on
+// warnOfPast warns of past rounds that do not look like those before the current one on
 // this machine. Neither is refused: a profile may be renamed, a survey made anew.
-func tellOdd(streams terminal.Streams, profile machine.Profile, past []plan.Past, current *report.Report) {
+func warnOfPast(streams terminal.Streams, profile machine.Profile, past []plan.Past, current *report.Report) {
 	for i, p := range past {
 		if p.Plan.Machine != "" && p.Plan.Machine != profile.Name {
 			streams.Note("warning: the plan of past round %d is for the machine %q, the profile is of %q: what is learnt from it holds for the same machine only", i+1, p.Plan.Machine, profile.Name)
@@ -109,7 +109,7 @@ func before(a, b *report.Report) bool {
 	return err == nil && first.Before(second)
 }
 
-// splitPair parts REPORT:PLAN at its colon; when names hold colons themselves, at
+// splitPair cuts REPORT:PLAN at its colon; when names hold colons themselves, at
 // the one where both parts are files.
 func splitPair(pair string) (reportPath, planPath string, ok bool) {
 	for i, c := range pair {

@@ -59,7 +59,7 @@ func (o *learnOptions) check() error {
 	return nil
 }
 
-// runLearn writes the new profile and tells what was learnt.
+// runLearn writes the new profile and says what was learnt.
 func runLearn(o *learnOptions) error {
 	if err := o.check(); err != nil {
 		return err
@@ -76,7 +76,7 @@ func runLearn(o *learnOptions) error {
 	if err != nil {
 		return err
 	}
-	tellOdd(o.streams, profile, past, r)
+	warnOfPast(o.streams, profile, past, r)
 	learnt, err := plan.Learn(profile, past, r)
 	if err != nil {
 		return terminal.Fail(terminal.ExitUsage, fmt.Errorf("nothing learnt from %s: %w", o.report, err), "mirrorplan learn --help")
@@ -89,11 +89,11 @@ func runLearn(o *learnOptions) error {
 	if err != nil {
 		return err
 	}
-	return o.tell(learnt)
+	return o.write(learnt)
 }
 
-// tell lists the gains, then what did not fit.
-func (o *learnOptions) tell(l plan.Learnt) error {
+// write lists the gains, then what did not fit.
+func (o *learnOptions) write(l plan.Learnt) error {
 	rows := tabwriter.NewWriter(o.streams.Out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(rows, "screw\tgain")
 	learnt := 0

@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"burngauge.dev/burngauge/pkg/caution"
 	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/terminal"
 	"burngauge.dev/burngauge/pkg/terminal/command"
@@ -16,8 +17,11 @@ func newMachineCmd(streams terminal.Streams) *cobra.Command {
 		Use:   "machine",
 		Short: "Make or check the profile of a machine",
 		Long: `A profile says where source, mirrors, screws and target sit and at which stations the
-head is tested. Start from the one that "machine new" prints, put in what your rule
-says, and let "machine check" tell what it leads to.`,
+head is tested. Start from the one that "machine new" prints, put in your machine's
+numbers, and see with "machine check" what they lead to.
+
+Measuring a machine behind its covers is work for trained people, with mains off,
+secured and checked: mirrorplan help machine-profile, before you begin.`,
 		Example: `  mirrorplan machine new > machine.yaml
   mirrorplan machine check machine.yaml`,
 		Args: cobra.ArbitraryArgs, // so that unknown commands come to RunE
@@ -37,9 +41,14 @@ func newMachineNewCmd(streams terminal.Streams) *cobra.Command {
 	return &cobra.Command{
 		Use:   "new",
 		Short: "Print a profile with comments, to be changed into yours",
-		Long: `Print the profile of a common machine with comments: a bed of 900 x 600 mm with its
-tube along the rear. Save it, measure your machine with a rule, and put in what it
-says: 3 % is good enough, and the rounds at the machine teach the rest.`,
+		Long: `Print a profile with comments, of an invented machine of a common build: a bed of 900 x
+600 mm with its tube along the rear. Save it and put in your machine's numbers, from the
+maker's drawing or with a rule: 3 % is good enough, and the rounds at the machine teach
+the rest.
+
+Before you measure between the tube and the mirrors:
+
+` + caution.Wrap(append([]string{caution.Advice}, caution.For(caution.Measuring)...), command.HelpWidth),
 		Example: "  mirrorplan machine new > machine.yaml",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 0 {
@@ -82,7 +91,7 @@ letter.
 	return cmd
 }
 
-// runMachineCheck tells what a profile leads to.
+// runMachineCheck says what a profile leads to.
 func runMachineCheck(streams terminal.Streams, path string, asJSON bool) error {
 	profile, _, err := readProfile(path)
 	if err != nil {
@@ -101,9 +110,9 @@ func runMachineCheck(streams terminal.Streams, path string, asJSON bool) error {
 	return command.Written(writeCheck(streams.Out, profile, response))
 }
 
-// unfit tells what does not fit: one thing in the error's line, several before it.
+// unfit says what does not fit: one thing in the error's line, several before it.
 func unfit(streams terminal.Streams, path string, problems []machine.Problem) error {
-	const hint = "mend the profile; mirrorplan machine new shows one with comments"
+	const hint = "correct the profile; mirrorplan machine new shows one with comments"
 	switch len(problems) {
 	case 0:
 		return nil

@@ -2,13 +2,10 @@
 package main
 
 import (
-	"context"
 	"io"
 	"os"
-	"os/signal"
-	"syscall"
 
-	"burngauge.dev/burngauge/pkg/terminal"
+	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
 func main() {
@@ -17,14 +14,5 @@ func main() {
 
 // run is the whole program: args without the program's name, the exit code back.
 func run(stdin io.Reader, stdout, stderr io.Writer, args []string) int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
-	context.AfterFunc(ctx, stop)
-
-	streams := terminal.NewStreams(stdin, stdout, stderr)
-	root := newRootCmd(streams)
-	root.SetArgs(args)
-	err := root.ExecuteContext(ctx)
-	streams.Report(err)
-	return terminal.ExitCode(err)
+	return command.Program{In: stdin, Out: stdout, Err: stderr, Args: args}.Run(newRootCmd)
 }

@@ -109,7 +109,7 @@ func spotAt(t *testing.T, b *rehearsal.Bench, station string) rehearsal.Spot {
 	return rehearsal.Spot{}
 }
 
-func TestAFullDiskIsToldWithItsExitCode(t *testing.T) {
+func TestAFullDiskHasItsExitCode(t *testing.T) {
 	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
 	if err != nil {
 		t.Skip("this system has no /dev/full")
@@ -120,7 +120,7 @@ func TestAFullDiskIsToldWithItsExitCode(t *testing.T) {
 	assert.Contains(t, talk.String(), "no space left on device")
 }
 
-func TestPairsArePartedAtTheColonBetweenFiles(t *testing.T) {
+func TestPairsAreCutAtTheColonBetweenFiles(t *testing.T) {
 	dir := t.TempDir()
 	report, plan := filepath.Join(dir, "C:r.json"), filepath.Join(dir, "p:1.json")
 	for _, path := range []string{report, plan} {

@@ -18,7 +18,7 @@ var writers = map[string]func(sheet.Sheet, io.Writer) error{
 	".svg":  sheet.Sheet.WriteSVG,
 }
 
-// checkOutputs refuses file names whose ending tells no kind, before any work.
+// checkOutputs refuses file names whose ending names no kind, before any work.
 func checkOutputs(paths []string) error {
 	for _, path := range paths {
 		if writers[ending(path)] == nil {

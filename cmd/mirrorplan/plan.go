@@ -6,9 +6,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/plan"
 	"burngauge.dev/burngauge/pkg/plan/sheet"
-	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/terminal"
 	"burngauge.dev/burngauge/pkg/terminal/command"
@@ -32,7 +32,7 @@ const mostLimitMM = 1000
 
 // newPlanCmd is `mirrorplan plan`.
 func newPlanCmd(streams terminal.Streams) *cobra.Command {
-	o := &planOptions{streams: streams, style: styleAll, units: string(report.Millimetres), paper: printing.A4}
+	o := &planOptions{streams: streams, style: styleAll, units: string(report.Millimetres), paper: drawing.A4}
 	cmd := &cobra.Command{
 		Use:   "plan REPORT --machine PROFILE",
 		Short: "Say which screws to turn, which way and how far",
@@ -42,11 +42,12 @@ the turns, fire again and compare with the table of what to expect.
 
 The plan goes to standard output; with -o also to files: .json for the next round and
 for other programs, .pdf and .svg to take to the machine. Stations that were not
-measured are done without when the others tell enough; when they do not, the plan says
+measured are done without when the others show enough; when they do not, the plan says
 where to fire next.
 
 Give the rounds before with --past, the oldest first, each as its report and the plan
-that was followed: how the spots really moved tells how much each screw really does.
+that was followed: how the spots really moved shows how much each screw really does.
+mirrorplan help planning goes through a round.
 
 With --style walk the plan is the next step of the procedure by hand: one mirror only.
 
@@ -73,8 +74,8 @@ func (o *planOptions) flags(cmd *cobra.Command) {
 	flags.StringArrayVarP(&o.outputs, "output", "o", nil, "also write the plan to `FILE`, which ends in .json, .pdf or .svg; may be given several times")
 	flags.BoolVar(&o.json, "json", false, "write JSON to standard output instead of text")
 	command.ChoiceFlag(cmd, &o.style, "style", "all screws at once, or the next step by hand", styleAll, styleWalk)
-	command.ChoiceFlag(cmd, &o.units, "units", "unit that lengths are told in; JSON is always in mm", string(report.Millimetres), string(report.Inches))
-	command.ChoiceFlag(cmd, &o.paper, "paper", "paper of the PDF, and width of the SVG", printing.Papers()...)
+	command.ChoiceFlag(cmd, &o.units, "units", "unit of lengths in text and sheets; JSON is always in mm", string(report.Millimetres), string(report.Inches))
+	command.ChoiceFlag(cmd, &o.paper, "paper", "paper of the PDF, and width of the SVG", drawing.Papers()...)
 	flags.Var(command.Number{To: &o.limit, Least: 0, Most: mostLimitMM, What: "millimetres"}, "limit", "how far from the centre still counts as inside, in mm; 0: the report's own limit")
 	command.Complete(cmd, "output", endings("json", "pdf", "svg"))
 	command.Complete(cmd, "limit", cobra.NoFileCompletions)
@@ -97,7 +98,7 @@ func endings(list ...string) cobra.CompletionFunc {
 	return cobra.FixedCompletions(list, cobra.ShellCompDirectiveFilterFileExt)
 }
 
-// runPlan makes the plan, tells it, and fails when it lies beyond the screws.
+// runPlan makes the plan, writes it, and fails when it lies beyond the screws.
 func runPlan(o *planOptions) error {
 	if err := checkOutputs(o.outputs); err != nil {
 		return err
@@ -109,7 +110,7 @@ func runPlan(o *planOptions) error {
 	if err := writeOutputs(o.streams, s, o.outputs); err != nil {
 		return err
 	}
-	if err := o.tell(s); err != nil {
+	if err := o.write(s); err != nil {
 		return err
 	}
 	o.next(s.Plan)
@@ -134,7 +135,7 @@ func (o *planOptions) make() (sheet.Sheet, error) {
 	if err != nil {
 		return sheet.Sheet{}, err
 	}
-	tellOdd(o.streams, profile, past, r)
+	warnOfPast(o.streams, profile, past, r)
 	limit := o.limit
 	if limit == 0 {
 		limit = r.LimitMM
@@ -150,8 +151,8 @@ func (o *planOptions) make() (sheet.Sheet, error) {
 	return sheet.Sheet{Plan: *p, Profile: profile, LimitMM: limit, Units: report.Units(o.units), Paper: o.paper}, nil
 }
 
-// tell writes the plan to standard output.
-func (o *planOptions) tell(s sheet.Sheet) error {
+// write writes the plan to standard output.
+func (o *planOptions) write(s sheet.Sheet) error {
 	if o.json {
 		return command.Written(encode(o.streams.Out, s.Plan))
 	}

@@ -21,7 +21,8 @@ which screws to turn, which way and how far, what to expect at every station
 afterwards, and what no screw can cure.
 
 It gives advice only and never commands a machine.`,
-		Example: `  mirrorplan machine new > machine.yaml        # then put in what your rule says
+		Example: `  mirrorplan help planning                     # one round, from the report to the screws
+  mirrorplan machine new > machine.yaml        # then put in your machine's numbers
   mirrorplan machine check machine.yaml
   mirrorplan plan report.json --machine machine.yaml -o plan.pdf -o plan.json
   mirrorplan plan report-2.json --machine machine.yaml --past report.json:plan.json`,
@@ -29,10 +30,6 @@ It gives advice only and never commands a machine.`,
 	}
 	command.Root(cmd, streams)
 	cmd.AddCommand(newPlanCmd(streams), newMachineCmd(streams), newLearnCmd(streams))
-	cmd.AddCommand(
-		&cobra.Command{Use: "safety", Short: "What to mind before firing or turning a screw", Long: safetyText},
-		&cobra.Command{Use: "findings", Short: "What the findings mean", Long: findingsText},
-		&cobra.Command{Use: "exit-codes", Short: "What the exit codes mean", Long: exitCodesText},
-	)
+	cmd.AddCommand(helpTopics()...)
 	return cmd
 }

@@ -13,6 +13,7 @@ import (
 	"burngauge.dev/burngauge/pkg/disk"
 	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/rehearsal"
+	"burngauge.dev/burngauge/pkg/rehearsal/fire"
 	"burngauge.dev/burngauge/pkg/target"
 	"burngauge.dev/burngauge/pkg/terminal"
 	"burngauge.dev/burngauge/pkg/terminal/command"
@@ -21,7 +22,7 @@ import (
 // fireOptions are what the command line of `rehearse fire` says.
 type fireOptions struct {
 	streams terminal.Streams
-	photo   rehearsal.PhotoOptions
+	photo   fire.Options
 
 	bench, dir     string
 	stations       []string // empty: all
@@ -32,7 +33,7 @@ type fireOptions struct {
 
 // newFireCmd is `rehearse fire`.
 func newFireCmd(streams terminal.Streams) *cobra.Command {
-	o := &fireOptions{streams: streams, photo: rehearsal.DefaultPhotoOptions()}
+	o := &fireOptions{streams: streams, photo: fire.DefaultOptions()}
 	cmd := &cobra.Command{
 		Use:   "fire BENCH -o DIR",
 		Short: "Fire a mark at each station and photograph it",
@@ -61,7 +62,7 @@ func (o *fireOptions) flags(cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.StringVarP(&o.dir, "output", "o", "", "write the photos into the folder `DIR`")
 	flags.StringSliceVar(&o.stations, "stations", nil, "fire only at these stations: `a,b,c`")
-	command.ChoiceFlag(cmd, &o.exposure, "exposure", "length of the pulse", words(rehearsal.Exposures)...)
+	command.ChoiceFlag(cmd, &o.exposure, "exposure", "length of the pulse", words(fire.Exposures)...)
 	flags.Var(command.Number{To: &o.photo.Megapixels, Least: 1, Most: 12, What: "megapixels"}, "megapixels", "size of the photos, 1 to 12")
 	flags.BoolVar(&o.photo.Pointer, "pointer", false, "the red pointer is switched on while the photo is taken")
 	o.target = target.DefaultName
@@ -177,7 +178,7 @@ func (o *fireOptions) settle() error {
 	if err != nil {
 		return terminal.Fail(terminal.ExitUsage, err, "rehearse fire --help")
 	}
-	o.photo.Exposure = rehearsal.Exposure(o.exposure)
+	o.photo.Exposure = fire.Exposure(o.exposure)
 	o.photo.Target, o.photo.Ask = spec, o.target
 	if _, builtin := target.Builtin(o.target); !builtin {
 		o.photo.Ask = filepath.Base(o.target) // a copy of it goes beside the truth

@@ -119,7 +119,7 @@ func notMade(dir string, err error) error {
 	return terminal.NotWritten(fmt.Errorf("making the bench %s: %w", dir, disk.Cause(err)))
 }
 
-// occupied tells whether there is something where a bench is to be made; an empty
+// occupied reports whether there is something where a bench is to be made; an empty
 // folder is free.
 func occupied(dir string) bool {
 	entries, err := os.ReadDir(dir)

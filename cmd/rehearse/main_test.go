@@ -19,6 +19,7 @@ import (
 
 	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/rehearsal"
+	"burngauge.dev/burngauge/pkg/studio"
 	"burngauge.dev/burngauge/pkg/terminal"
 )
 
@@ -40,7 +41,7 @@ func TestTruthIsThatOfTheBenchAndGathersFires(t *testing.T) {
 	}
 	data, err := os.ReadFile(filepath.Join(out, "truth.json"))
 	require.NoError(t, err)
-	var truth rehearsal.TruthFile
+	var truth studio.TruthFile
 	require.NoError(t, json.Unmarshal(data, &truth))
 	require.Len(t, truth.Photos, 2, "the second photo of the middle replaced the first")
 	f, err := open(bench)
@@ -91,8 +92,8 @@ func TestAStateThatCannotBeWrittenStaysWhole(t *testing.T) {
 	assert.Equal(t, before, after)
 }
 
-// The reveal tells the true spots: those that the library gives.
-func TestRevealTellsTheTrueSpots(t *testing.T) {
+// The reveal prints the true spots: those that the library gives.
+func TestRevealPrintsTheTrueSpots(t *testing.T) {
 	bench := filepath.Join(t.TempDir(), "bench")
 	_, talk, code := call("new", bench, "--seed", "8", "--level", "hard")
 	require.Zero(t, code, talk)
@@ -173,9 +174,9 @@ func TestABenchInUseIsWaitedFor(t *testing.T) {
 	assert.ErrorIs(t, err, context.Canceled, "an interrupt ends the wait")
 }
 
-// What is hidden is told with its own numbers, and by names that say what they are:
+// What is hidden is printed with its own numbers, and by names that say what they are:
 // aim and shift of beam and pointer, each mirror's tilt, shift, gains and play, lengths, twist.
-func TestRevealTellsAllThatIsHidden(t *testing.T) {
+func TestRevealPrintsAllThatIsHidden(t *testing.T) {
 	p := machine.Default()
 	f := rehearsal.NoFaults(p)
 	f.Source = rehearsal.BeamFault{AimDeg: [2]float64{0.051, -0.012}, ShiftMM: [2]float64{0.31, -0.42}}

@@ -28,17 +28,18 @@ func newNewCmd(streams terminal.Streams) *cobra.Command {
 	o := &newOptions{streams: streams, level: string(rehearsal.Easy)}
 	cmd := &cobra.Command{
 		Use:   "new BENCH",
-		Short: "Make a machine that is out of line",
+		Short: "Make a simulated machine that is out of line",
 		Long: `Make a simulated machine that is out of line, in the new folder BENCH.
 
-Levels: easy is as its profile says, only mirrors and source are out of line; worn has
-also lengths off by 3 %, screws by 15 % and a mildly twisted gantry; hard has lengths
-off by 8 %, screws by 30 %, a twist of 0.25 mm, and backlash. The profile may say other
-ranges, in a part called rehearsal. The same seed, level and profile give the same
+Levels: at easy, only mirrors, source and pointer are out of line. At worn, lengths also
+differ from the profile by up to 3 % and the pitch of screws by up to 15 %, and the gantry
+is twisted by up to 0.1 mm. At hard it is 8 %, 30 % and 0.25 mm, and the screws have
+backlash. The profile can set other ranges, in its part rehearsal. The same seed, level and profile give the same
 machine, down to the bytes of its photos.
 
-BENCH/machine.yaml is the profile, as far as it is known. BENCH/bench.json is the
-machine itself, with what is hidden.`,
+BENCH/machine.yaml is the profile: what whoever works on the machine knows of it.
+BENCH/bench.json is the machine itself, with what is hidden. The built-in machine is
+invented.`,
 		Example: `  rehearse new bench
   rehearse new bench --level hard --seed 12
   rehearse new bench --machine my-machine.yaml`,

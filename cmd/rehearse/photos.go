@@ -12,6 +12,8 @@ import (
 
 	"burngauge.dev/burngauge/pkg/disk"
 	"burngauge.dev/burngauge/pkg/rehearsal"
+	"burngauge.dev/burngauge/pkg/rehearsal/fire"
+	"burngauge.dev/burngauge/pkg/studio"
 	"burngauge.dev/burngauge/pkg/target"
 	"burngauge.dev/burngauge/pkg/terminal"
 	"burngauge.dev/burngauge/pkg/terminal/command"
@@ -20,16 +22,16 @@ import (
 // takePhotos takes the photos and writes them in order. Exposing one keeps all
 // processors busy; the one before is finished and written meanwhile. More than two
 // pictures are never in memory.
-func (o *fireOptions) takePhotos(ctx context.Context, b *rehearsal.Bench, stations []string) ([]rehearsal.Truth, error) {
+func (o *fireOptions) takePhotos(ctx context.Context, b *rehearsal.Bench, stations []string) ([]studio.Truth, error) {
 	progress := o.streams.Progress("photos", len(stations))
 	defer progress.Clear()
-	truths := make([]rehearsal.Truth, len(stations))
+	truths := make([]studio.Truth, len(stations))
 	last := done(nil)
 	for i, station := range stations {
 		err := ctx.Err()
-		var finish func() (rehearsal.Photo, error)
+		var finish func() (fire.Photo, error)
 		if err == nil {
-			finish, err = b.Expose(station, o.photo)
+			finish, err = fire.Expose(b, station, o.photo)
 		}
 		// Also after a failure: what is being written must be whole.
 		if err = errors.Join(<-last, err); err != nil {
@@ -55,10 +57,10 @@ func (o *fireOptions) takePhotos(ctx context.Context, b *rehearsal.Bench, statio
 }
 
 // keep finishes a photo and writes it.
-func (o *fireOptions) keep(finish func() (rehearsal.Photo, error)) (rehearsal.Truth, error) {
+func (o *fireOptions) keep(finish func() (fire.Photo, error)) (studio.Truth, error) {
 	photo, err := finish()
 	if err != nil {
-		return rehearsal.Truth{}, err
+		return studio.Truth{}, err
 	}
 	photo.Truth.Photo = photo.Station + ".jpg"
 	err = terminal.WriteFile(o.path(photo.Station), func(w io.Writer) error { _, err := w.Write(photo.JPEG); return err })
@@ -84,15 +86,15 @@ const truthName = "truth.json"
 
 // writeTruth writes truth.json, keeping what an earlier fire into the same folder
 // has put there about other photos, and the target's spec when it is not built in.
-func (o *fireOptions) writeTruth(truths []rehearsal.Truth) error {
+func (o *fireOptions) writeTruth(truths []studio.Truth) error {
 	path := filepath.Join(o.dir, truthName)
 	all, err := earlierTruth(path)
 	if err != nil {
 		return err
 	}
-	all.About = rehearsal.AboutTruth
+	all.About = studio.AboutTruth
 	for _, t := range truths {
-		all.Photos = slices.DeleteFunc(all.Photos, func(old rehearsal.Truth) bool { return old.Photo == t.Photo })
+		all.Photos = slices.DeleteFunc(all.Photos, func(old studio.Truth) bool { return old.Photo == t.Photo })
 	}
 	all.Photos = append(all.Photos, truths...)
 	text, err := json.MarshalIndent(all, "", " ")
@@ -107,7 +109,7 @@ func (o *fireOptions) writeTruth(truths []rehearsal.Truth) error {
 }
 
 // earlierTruth reads a truth.json that is there, none when there is none.
-func earlierTruth(path string) (all rehearsal.TruthFile, err error) {
+func earlierTruth(path string) (all studio.TruthFile, err error) {
 	data, err := os.ReadFile(path)
 	if os.IsNotExist(err) {
 		return all, nil

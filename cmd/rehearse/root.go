@@ -18,9 +18,11 @@ func newRootCmd(streams terminal.Streams) *cobra.Command {
 		Short: "A simulated laser machine to practise aligning on",
 		Long: `rehearse simulates a flatbed laser machine whose mirrors are out of line. It fires
 test marks, photographs them as a phone would, and takes the turns of its screws; what
-is wrong with it stays hidden until you ask. Nothing is fired: it is a simulation.
+is wrong with it stays hidden until you ask. Nothing is fired: it is a simulation. It
+replaces neither the maker's instructions nor training on a real machine, and its dirt,
+heat and accidents are left out (rehearse help safety).
 
-One bench is one folder.`,
+One bench is one simulated machine, in one folder.`,
 		Example: `  rehearse new bench
   rehearse fire bench -o round-1
   burngauge survey round-1 -o round-1/report.json
@@ -33,7 +35,7 @@ One bench is one folder.`,
 	command.Root(cmd, streams)
 	cmd.AddCommand(newNewCmd(streams), newFireCmd(streams), newTurnCmd(streams), newShowCmd(streams))
 	cmd.AddCommand(
-		&cobra.Command{Use: "safety", Short: "What to mind before firing or turning on a real machine", Long: safetyText},
+		&cobra.Command{Use: "safety", Short: "What to know before you fire or turn screws on a real machine", Long: safetyText},
 		&cobra.Command{Use: "exit-codes", Short: "What the exit codes mean", Long: exitCodesText},
 	)
 	return cmd

@@ -22,8 +22,8 @@ func newShowCmd(streams terminal.Streams) *cobra.Command {
 		Use:   "show BENCH",
 		Short: "Show what has been done to a bench, or what is hidden",
 		Long: `Show what whoever works on the machine knows: rounds fired, screws turned. With
---reveal also what is wrong with it and where the beam really lands: for the trainer,
-and for afterwards.`,
+--reveal, show also what is wrong with it and where the beam really lands. That is for
+the trainer, and for the end of the exercise.`,
 		Example: `  rehearse show bench
   rehearse show bench --reveal`,
 		Args: command.One("bench", "rehearse show BENCH"),

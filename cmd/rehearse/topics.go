@@ -5,7 +5,7 @@ import (
 	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
-// reminder stands wherever someone is told to fire or to turn.
+// reminder stands wherever someone fires or turns a screw, or is led to.
 const reminder = `This is a simulation. On a real machine follow its maker's instructions and local
 rules: covers closed where the machine allows it, nobody's face or hands near the
 beam's path, eyewear for 10 600 nm, source off before you reach in.
@@ -13,7 +13,7 @@ beam's path, eyewear for 10 600 nm, source off before you reach in.
 
 var safetyText = `Before you fire or turn a screw on a real machine
 
-  rehearse only simulates. What it lets you do without harm burns and blinds on a
+  rehearse only simulates. What it lets you do without harm burns and blinds on a real
   machine. These lines do not replace local rules, the maker's instructions or your
   laser safety officer: where they differ, follow those.
 

@@ -40,8 +40,8 @@ func newTurnCmd(streams terminal.Streams) *cobra.Command {
 		Long: `Turn screws of the simulated machine: all of a plan's, in its order, or one by hand.
 
 Positive turns are clockwise, seen from the screw's head. When one of the turns goes
-beyond a screw's travel, none is made. Where the machine's profile tells of the red
-pointer's mount, its screws are called pointer/A, pointer/B and pointer/C.
+beyond a screw's travel, none is made. Where the machine's profile has a part pointer,
+the screws of the red pointer's mount are called pointer/A, pointer/B and pointer/C.
 
 ` + reminder,
 		Example: `  rehearse turn bench plan.json
@@ -90,7 +90,7 @@ func completeScrew(_ *cobra.Command, args []string, _ string) ([]cobra.Completio
 	return names, cobra.ShellCompDirectiveNoFileComp
 }
 
-// runTurn turns and tells where the screws stand.
+// runTurn turns, and prints what was turned.
 func runTurn(ctx context.Context, o *turnOptions) error {
 	f, release, err := openToChange(ctx, o.streams, o.bench)
 	if err != nil {

@@ -30,7 +30,7 @@ func blurredStep(sigma float64) *raster.Raster {
 func TestSharpestIsTheBlurOfASharpStep(t *testing.T) {
 	const share = 0.08
 	for _, sigma := range []float64{1, 2, 3, 4} {
-		s := explainer{&locate.Sighting{Small: blurredStep(sigma)}}
+		s := of(blurredStep(sigma))
 		assert.InEpsilon(t, math.Hypot(sigma, 1/math.Sqrt(3)), s.sharpest(), share, "sigma %g", sigma)
 	}
 }
@@ -39,8 +39,8 @@ func TestSharpestIsTheBlurOfASharpStep(t *testing.T) {
 // no halving holds is taken for fading light.
 func TestSharpestLooksAtHalvingsForWideSteps(t *testing.T) {
 	const share = 0.1
-	assert.InEpsilon(t, 9, explainer{&locate.Sighting{Small: blurredStep(9)}}.sharpest(), share)
-	assert.Zero(t, explainer{&locate.Sighting{Small: blurredStep(40)}}.sharpest())
+	assert.InEpsilon(t, 9, of(blurredStep(9)).sharpest(), share)
+	assert.Zero(t, of(blurredStep(40)).sharpest())
 }
 
 // A photo is as sharp as its sharpest part.
@@ -51,7 +51,7 @@ func TestSharpestTakesTheSharpPart(t *testing.T) {
 			r.Light[y*r.Width+x] = float32(60 + 120*(x/30%2))
 		}
 	}
-	assert.Less(t, explainer{&locate.Sighting{Small: r}}.sharpest(), 1.0)
+	assert.Less(t, of(r).sharpest(), 1.0)
 }
 
 func TestAPictureWithoutStepsIsNotCalledBlurred(t *testing.T) {
@@ -59,5 +59,10 @@ func TestAPictureWithoutStepsIsNotCalledBlurred(t *testing.T) {
 	for k := range r.Light {
 		r.Light[k] = float32(100 + k%7) // noise
 	}
-	assert.Zero(t, explainer{&locate.Sighting{Small: r}}.sharpest())
+	assert.Zero(t, of(r).sharpest())
+}
+
+// of is an explainer of a small picture alone.
+func of(small *raster.Raster) explainer {
+	return explainer{&locate.Sighting{Small: small}, DefaultSettings()}
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"slices"
 
+	"burngauge.dev/burngauge/pkg/conic"
 	"burngauge.dev/burngauge/pkg/ellipse"
 	"burngauge.dev/burngauge/pkg/locate"
 	"burngauge.dev/burngauge/pkg/refusal"
@@ -14,88 +15,118 @@ import (
 )
 
 // Of is the refusal of a photo that was given up: its likeliest cause, and what
-// to do next. It is nil when the sighting has no failure.
-func Of(s *locate.Sighting) *refusal.Refusal {
-	e := explainer{s}
+// to do next. It is nil when the sighting has no failure. What it decides is
+// recorded in the sighting's log.
+func Of(s *locate.Sighting, set Settings) *refusal.Refusal {
+	e := explainer{Sighting: s, set: set}
 	switch s.Failure {
 	case locate.None:
 		return nil
 	case locate.TinyPicture:
 		return refusal.New(refusal.NoTarget, textTiny)
 	case locate.NotFound:
-		return e.clearer(e.why())
+		return e.byEllipses(e.notFound())
 	case locate.TooTilted:
-		return e.clearer(refusal.New(refusal.TooTilted, textTilted))
+		return e.byEllipses(refusal.New(refusal.TooTilted, textTilted))
 	case locate.Shining:
-		return e.clearer(e.beside(refusal.New(refusal.Glare, textGlare)))
+		return e.byEllipses(e.unlessOther(refusal.New(refusal.Glare, textGlare)))
 	case locate.TooSmall:
-		return e.clearer(e.beside(refusal.New(refusal.TooSmall, textSmall)))
+		return e.byEllipses(e.unlessOther(refusal.New(refusal.TooSmall, textSmall)))
 	case locate.CutOff:
-		return e.clearer(cutOff(s.Side))
+		return cutOff(s.Side)
 	case locate.NoIndex:
-		return e.clearer(e.otherOr(refusal.IndexHidden, textIndex))
+		return e.byEllipses(e.otherOr(refusal.IndexHidden, textIndex))
 	case locate.BarElsewhere:
-		return e.clearer(refusal.New(refusal.IndexHidden, textIndex))
+		return e.byEllipses(refusal.New(refusal.IndexHidden, textIndex))
 	case locate.BarMisfits:
-		return e.clearer(e.otherOr(refusal.RingsUnclear, textBar))
+		return e.byEllipses(e.otherOr(refusal.RingsUnclear, textBar))
+	default:
+		return e.doubted()
+	}
+}
+
+// doubted is the refusal where something spoke against the finished fit.
+func (e explainer) doubted() *refusal.Refusal {
+	switch name := e.Spec.Name; e.Failure {
 	case locate.UnknownLine:
-		return e.otherOr(refusal.WrongTarget, fmt.Sprintf("a ring of about %.1f mm is seen that %s does not have: name the right target with --target", 2*s.RadiusMM, s.Spec.Name))
+		return e.otherOr(refusal.WrongTarget, fmt.Sprintf("a ring of about %.1f mm is seen that %s does not have: name the right target with --target", 2*e.RadiusMM, name))
 	case locate.Ratios:
-		return e.otherOr(refusal.WrongTarget, fmt.Sprintf("the rings' diameters are not in the ratio that %s has: name the right target with --target", s.Spec.Name))
-	case locate.Bent:
-		return refusal.New(refusal.RingsUnclear, textBent)
+		return e.otherOr(refusal.WrongTarget, fmt.Sprintf("the rings' diameters are not in the ratio that %s has: name the right target with --target", name))
 	case locate.UnknownRing:
-		return refusal.New(refusal.WrongTarget, fmt.Sprintf("a ring is seen that %s does not have: name the right target with --target", s.Spec.Name))
+		return refusal.New(refusal.WrongTarget, fmt.Sprintf("a ring is seen that %s does not have: name the right target with --target", name))
 	case locate.BarStrained:
 		return e.otherOr(refusal.RingsUnclear, textBar)
+	case locate.Bent:
+		return refusal.New(refusal.RingsUnclear, textBent)
+	default: // locate.Unsettled
+		return refusal.New(refusal.RingsUnclear, textUnclear)
 	}
-	return refusal.New(refusal.RingsUnclear, textUnclear)
 }
 
 // explainer looks at one sighting.
-type explainer struct{ *locate.Sighting }
+type explainer struct {
+	*locate.Sighting
+	set Settings
+}
 
-// why names the reason that no target was accepted, as far as it can be told.
-func (e explainer) why() *refusal.Refusal {
+// above and below hold a value against a limit of this package's settings; code
+// is what the photo's refusal is called when it holds.
+func (e explainer) above(setting string, value, limit float64, code refusal.Code) bool {
+	return e.Log().Above("cause."+setting, value, limit, "named "+string(code))
+}
+
+func (e explainer) below(setting string, value, limit float64, code refusal.Code) bool {
+	return e.Log().Below("cause."+setting, value, limit, "named "+string(code))
+}
+
+// notFound names the reason that no look shows enough of the target.
+func (e explainer) notFound() *refusal.Refusal {
 	if r := e.otherTarget(); r != nil {
 		return r
 	}
-	short := e.ShortSide()
 	if e.shines() {
 		return refusal.New(refusal.Glare, textGlare)
 	}
-	if e.sharpest() > mostBlur {
+	if e.above("MostBlurPx", e.sharpest(), e.set.MostBlurPx, refusal.Blurred) {
 		return refusal.New(refusal.Blurred, textBlurred)
 	}
-	if e.any(0.1*short, func(c ellipse.Candidate) bool { return c.Arc > 0.6 && c.B < 0.5*c.A }) {
+	if e.seenFromTheSide() {
 		return refusal.New(refusal.TooTilted, textTilted)
 	}
-	if e.Best.Fit != nil && e.Best.Index.Clear() && e.Best.Lines > 0.15 && 2*e.Best.Fit.Spec.OuterRadius()*e.Best.Fit.PxPerMM() < locate.LeastSize*short {
-		return refusal.New(refusal.TooSmall, textSmall)
-	}
-	if e.Best.Fit != nil && e.Best.Lines > 0.3 && 2*e.Best.Fit.Spec.OuterRadius()*e.Best.Fit.PxPerMM() > 0.1*short {
-		return refusal.New(refusal.RingsUnclear, textUnclear)
+	if e.Best.Fit != nil {
+		size := 2 * e.Best.Fit.Spec.OuterRadius() * e.Best.Fit.PxPerMM() / e.ShortSide() // outer ring over the short side
+		if e.Best.Index.Clear() && e.above("SmallLines", e.Best.Lines, e.set.SmallLines, refusal.TooSmall) && size < e.Settings().LeastSize {
+			return refusal.New(refusal.TooSmall, textSmall)
+		}
+		if e.above("UnclearLines", e.Best.Lines, e.set.UnclearLines, refusal.RingsUnclear) && e.above("UnclearSize", size, e.set.UnclearSize, refusal.RingsUnclear) {
+			return refusal.New(refusal.RingsUnclear, textUnclear)
+		}
 	}
 	return refusal.New(refusal.NoTarget, textNoTarget)
 }
 
-// mostBlur is the sigma of the sharpest steps in the small picture, px: of
-// simulated photos those in soft focus have up to 2.2, those too blurred for
-// lines 2.6 and more.
-const mostBlur = 2.4
-
-// any tells whether an ellipse of at least so many px (major semi-axis) is one
-// that is asked for.
-func (e explainer) any(least float64, is func(ellipse.Candidate) bool) bool {
-	return slices.ContainsFunc(e.Ellipses, func(c ellipse.Candidate) bool { return c.A > least && c.Arc > 0.35 && is(c) })
+// seenFromTheSide says whether a large ellipse is flatter than a target that can
+// be measured. The flattest of the large ones decides.
+func (e explainer) seenFromTheSide() bool {
+	flattest := 1.0
+	var at conic.Point
+	for _, c := range e.Ellipses {
+		if e.shows(c, e.set.TiltedSize) && c.Arc > e.set.TiltedArc && c.B/c.A < flattest {
+			flattest, at = c.B/c.A, conic.Point{X: c.X, Y: c.Y}
+		}
+	}
+	return e.Log().About(at, "flattest large ellipse").Below("cause.TiltedFlatness", flattest, e.set.TiltedFlatness, "named "+string(refusal.TooTilted))
 }
 
-// beside looks whether what is too small or shines is the target at all: it may
-// be another thing, and the target another one or hidden by the shine.
-func (e explainer) beside(r *refusal.Refusal) *refusal.Refusal {
-	if r.Code != refusal.TooSmall && r.Code != refusal.Glare {
-		return r
-	}
+// shows says whether an ellipse is seen well enough, with a major semi-axis over
+// so much of the photo's short side, to say why there is no target.
+func (e explainer) shows(c ellipse.Candidate, size float64) bool {
+	return c.A > size*e.ShortSide() && c.Arc > e.set.LeastEllipseArc
+}
+
+// unlessOther looks whether what is too small or shines is the target at all: it
+// may be another thing, and the target another one or hidden by the shine.
+func (e explainer) unlessOther(r *refusal.Refusal) *refusal.Refusal {
 	if other := e.otherTarget(); other != nil {
 		return other
 	}
@@ -105,10 +136,10 @@ func (e explainer) beside(r *refusal.Refusal) *refusal.Refusal {
 	return r
 }
 
-// clearer puts a more certain cause in the place of a general one, where the
+// byEllipses puts a more certain cause in the place of a general one, where the
 // ellipses show it: the target itself runs out of the photo, or whole rings
 // that are not the spec's.
-func (e explainer) clearer(r *refusal.Refusal) *refusal.Refusal {
+func (e explainer) byEllipses(r *refusal.Refusal) *refusal.Refusal {
 	switch r.Code {
 	case refusal.NoTarget, refusal.RingsUnclear, refusal.IndexHidden, refusal.TooSmall, refusal.TooTilted:
 	default:
@@ -131,10 +162,15 @@ func (e explainer) clearer(r *refusal.Refusal) *refusal.Refusal {
 func (e explainer) otherTarget() *refusal.Refusal {
 	for _, name := range target.Names() {
 		spec, ok := target.Builtin(name)
-		if !ok || slices.Equal(spec.RingsMM, e.Spec.RingsMM) || len(spec.RingsMM) < 2 {
+		if !ok || slices.Equal(spec.RingsMM, e.Spec.RingsMM) || len(spec.RingsMM) < e.set.OtherRings {
 			continue
 		}
-		if l := e.As(spec, 2); l.Fit != nil && l.Score() > 1.2 && l.Fit.RingsSeen() >= 2 {
+		l := e.As(spec, e.set.OtherFrames)
+		if l.Fit == nil {
+			continue
+		}
+		log := e.Log().About(l.Fit.Pixel(0, 0), "rings of %s", name)
+		if log.Above("cause.OtherScore", e.Score(l), e.set.OtherScore, "named "+string(refusal.WrongTarget)) && l.Fit.RingsSeen() >= e.set.OtherRings {
 			return refusal.New(refusal.WrongTarget, textOther(e.Spec.Name, name))
 		}
 	}
@@ -149,22 +185,23 @@ func (e explainer) otherOr(code refusal.Code, text string) *refusal.Refusal {
 	return refusal.New(code, text)
 }
 
-// otherConcentric tells whether whole rings are seen that are not those of the
+// otherConcentric says whether whole rings are seen that are not those of the
 // spec, and none that are. Rings seen much from the side are left out: there
 // perspective changes the ratios.
 func (e explainer) otherConcentric() bool {
-	least := ellipse.LargestThing / 2 * e.ShortSide()
+	set, search := e.set, e.Settings().Ellipse
+	least := set.LargestThing / 2 * e.ShortSide()
 	other := false
-	for _, r := range ellipse.ConcentricLines(e.Ellipses, ellipse.WholeArc) {
-		if r[0].A < least || r[0].Flat() < 0.5 {
+	for _, r := range ellipse.ConcentricLines(e.Ellipses, search.WholeArc, search) {
+		if r[0].A < least || r[0].Flat() < set.OtherFlatness {
 			continue
 		}
-		switch fitting, _ := r.Match(e.Spec.RingsMM); {
-		case fitting == len(r) && fitting >= min(ellipse.LeastConcentric, len(e.Spec.RingsMM)):
+		fitting, _ := r.Match(e.Spec.RingsMM, search)
+		if fitting == len(r) && fitting >= min(set.LeastConcentric, len(e.Spec.RingsMM)) {
 			return false
-		case len(r) >= ellipse.LeastConcentric && fitting <= len(r)-2:
-			other = true
 		}
+		log := e.Log().About(conic.Point{X: r[0].X, Y: r[0].Y}, "%d lines about one middle", len(r))
+		other = len(r) >= set.LeastConcentric && !log.Below("cause.OtherMisfits", float64(len(r)-fitting), float64(set.OtherMisfits), "not another target") || other
 	}
 	return other
 }

@@ -45,7 +45,7 @@ func TestATargetOfNobodysIsNotTheOneAskedFor(t *testing.T) {
 func TestATargetWithTheSameRingsIsNoOtherTarget(t *testing.T) {
 	ph, _ := scenes.Take(scenes.View{Tilt: 10})
 	_, sighting := locate.Target(ph, target.Default(), locate.Options{})
-	assert.Nil(t, explainer{sighting}.otherTarget())
+	assert.Nil(t, explainer{sighting, DefaultSettings()}.otherTarget())
 }
 
 // A target of two rings has one ratio to be known by, at any size.

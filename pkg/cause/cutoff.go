@@ -3,8 +3,8 @@ package cause
 import (
 	"fmt"
 
+	"burngauge.dev/burngauge/pkg/conic"
 	"burngauge.dev/burngauge/pkg/ellipse"
-	"burngauge.dev/burngauge/pkg/locate"
 	"burngauge.dev/burngauge/pkg/raster"
 	"burngauge.dev/burngauge/pkg/refusal"
 )
@@ -18,21 +18,23 @@ func cutOff(side string) *refusal.Refusal {
 // run out of it, "" when none do. They must be larger than least, px, and two
 // lines of more, which have one ratio only, as large as a target should be.
 func (e explainer) cutConcentric(least float64) string {
+	set, search := e.set, e.Settings().Ellipse
 	w, h := e.Photo.Image.Width, e.Photo.Image.Height
-	short := float64(min(w, h))
-	for _, r := range ellipse.ConcentricLines(append(e.Edges.RunningOut(w, h), e.Ellipses...), ellipse.LeastArc) {
-		fitting, scale := r.Match(e.Spec.RingsMM)
+	for _, r := range ellipse.ConcentricLines(append(e.Edges.RunningOut(w, h), e.Ellipses...), search.LeastArc, search) {
+		fitting, scale := r.Match(e.Spec.RingsMM, search)
 		if fitting < len(r) {
 			continue
 		}
 		outer := r[0].Ellipse
 		grow := e.Spec.OuterRadius() / scale / outer.A
 		outer.A, outer.B = outer.A*grow, outer.B*grow
-		smallest := locate.LeastSize / 2 * short
-		if fitting < min(ellipse.LeastConcentric, len(e.Spec.RingsMM)) {
-			smallest = ellipse.LargestThing / 2 * short
+		smallest := e.Settings().LeastSize / 2 * e.ShortSide()
+		if fitting < min(set.LeastConcentric, len(e.Spec.RingsMM)) {
+			smallest = set.LargestThing / 2 * e.ShortSide()
 		}
-		if side, share := raster.Outside(outer.At, w, h); share > locate.MostCut && outer.A > max(least, smallest) {
+		side, share := raster.Outside(outer.At, w, h)
+		log := e.Log().About(conic.Point{X: outer.X, Y: outer.Y}, "%d lines in the spec's ratio", len(r))
+		if log.Above("locate.MostCut", share, e.Settings().MostCut, "named "+string(refusal.CutOff)+" if large enough") && outer.A > max(least, smallest) {
 			return side
 		}
 	}

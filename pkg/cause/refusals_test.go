@@ -5,21 +5,23 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
 	"burngauge.dev/burngauge/pkg/locate"
 	"burngauge.dev/burngauge/pkg/photo"
 	"burngauge.dev/burngauge/pkg/refusal"
-	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/ring"
 	"burngauge.dev/burngauge/pkg/ring/scenes"
+	"burngauge.dev/burngauge/pkg/studio"
+	"burngauge.dev/burngauge/pkg/studio/darkroom"
 	"burngauge.dev/burngauge/pkg/target"
-	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 )
 
 // find is the fit of a photo's target, or the refusal.
 func find(ph *photo.Photo, spec target.Spec, opt locate.Options) (*ring.Fit, error) {
 	fit, sighting := locate.Target(ph, spec, opt)
-	if r := Of(sighting); r != nil {
+	if r := Of(sighting, DefaultSettings()); r != nil {
 		return fit, r
 	}
 	return fit, nil
@@ -67,13 +69,13 @@ func TestStripsOnePixelWideAreRefused(t *testing.T) {
 
 // Screws, washers, coins and a strange target lie on a bench; none is ours.
 func TestDecoysAreRefused(t *testing.T) {
-	for _, kind := range []rehearsal.ClutterKind{rehearsal.ClutterRings, rehearsal.ClutterWasher, rehearsal.ClutterCoin} {
-		ph, _ := scenes.Take(scenes.View{Tilt: 15, Toward: 45, Change: func(s *rehearsal.Scene, _ *rehearsal.Develop) {
+	for _, kind := range []studio.ClutterKind{studio.ClutterRings, studio.ClutterWasher, studio.ClutterCoin} {
+		ph, _ := scenes.Take(scenes.View{Tilt: 15, Toward: 45, Change: func(s *studio.Scene, _ *darkroom.Settings) {
 			s.Absent = true
-			s.Background = rehearsal.Background{Kind: rehearsal.BackPaint, Colour: rehearsal.Grey(0.4), PitchMM: 3, Contrast: 0.1}
+			s.Background = studio.Background{Kind: studio.BackPaint, Colour: studio.Grey(0.4), PitchMM: 3, Contrast: 0.1}
 			for i := range 6 {
-				s.Clutter = append(s.Clutter, rehearsal.Clutter{Kind: kind, Right: float64(i%3)*14 - 14, Up: float64(i/3)*14 - 7,
-					RadiusMM: 4 + float64(i)/2, Colour: rehearsal.Grey(0.7), Second: rehearsal.Grey(0.05), Seed: uint32(i)})
+				s.Clutter = append(s.Clutter, studio.Clutter{Kind: kind, Right: float64(i%3)*14 - 14, Up: float64(i/3)*14 - 7,
+					RadiusMM: 4 + float64(i)/2, Colour: studio.Grey(0.7), Second: studio.Grey(0.05), Seed: uint32(i)})
 			}
 		}})
 		fit, err := find(ph, target.Default(), locate.Options{})
@@ -94,7 +96,7 @@ func TestUnmeasurableViewsAreRefusedByName(t *testing.T) {
 		"cut off":      {scenes.View{Tilt: 5, AimX: -290}, []refusal.Code{refusal.CutOff}},
 		"edge on":      {scenes.View{Tilt: 70, Toward: 20, Roll: 30}, []refusal.Code{refusal.TooTilted}},
 		"tiny":         {scenes.View{PxPerMM: 2.4, Width: 800, Height: 600}, []refusal.Code{refusal.TooSmall, refusal.NoTarget}},
-		"out of focus": {scenes.View{Tilt: 10, Change: func(_ *rehearsal.Scene, d *rehearsal.Develop) { d.DefocusPX = 14 }}, []refusal.Code{refusal.Blurred, refusal.RingsUnclear, refusal.NoTarget, refusal.IndexHidden}},
+		"out of focus": {scenes.View{Tilt: 10, Change: func(_ *studio.Scene, d *darkroom.Settings) { d.DefocusPX = 14 }}, []refusal.Code{refusal.Blurred, refusal.RingsUnclear, refusal.NoTarget, refusal.IndexHidden}},
 	} {
 		ph, _ := scenes.Take(c.view)
 		_, err := find(ph, target.Default(), locate.Options{})

@@ -4,15 +4,21 @@ import (
 	"math"
 
 	"burngauge.dev/burngauge/pkg/conic"
-	"burngauge.dev/burngauge/pkg/ellipse"
-	"burngauge.dev/burngauge/pkg/locate"
+	"burngauge.dev/burngauge/pkg/refusal"
 )
 
-// shines tells whether something round and large enough for a target is burnt
-// out.
+// shines says whether something round and large enough for a target is burnt out.
 func (e explainer) shines() bool {
-	short := e.ShortSide()
-	return e.any(0.06*short, func(c ellipse.Candidate) bool { return e.shineIn(c.Ellipse) > locate.MostGlare })
+	for _, c := range e.Ellipses {
+		if !e.shows(c, e.set.ShineSize) {
+			continue
+		}
+		log := e.Log().About(conic.Point{X: c.X, Y: c.Y}, "ellipse")
+		if log.Above("locate.MostGlare", e.shineIn(c.Ellipse), e.Settings().MostGlare, "named "+string(refusal.Glare)) {
+			return true
+		}
+	}
+	return false
 }
 
 // shineIn is the share of an ellipse's inside that is burnt out.
@@ -29,7 +35,7 @@ func (e explainer) shineIn(el conic.Ellipse) float64 {
 				continue
 			}
 			n++
-			if k := 3 * (y*im.Width + x); im.Pix[k] >= 250 && im.Pix[k+1] >= 250 && im.Pix[k+2] >= 250 {
+			if k := 3 * (y*im.Width + x); im.Pix[k] >= e.set.BurntOut && im.Pix[k+1] >= e.set.BurntOut && im.Pix[k+2] >= e.set.BurntOut {
 				bright++
 			}
 		}

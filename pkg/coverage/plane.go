@@ -30,7 +30,7 @@ func Radius(cov [2][2]float64, p float64) float64 {
 	}
 	// In one dimension the circle is smallest, with equal axes largest.
 	low, high := s*Normal((1+p)/2), s*math.Sqrt(-2*math.Log1p(-p))
-	for high-low > 1e-13*high {
+	for high-low > bisected*high {
 		middle := (low + high) / 2
 		if middle <= low || middle >= high {
 			break
@@ -44,7 +44,7 @@ func Radius(cov [2][2]float64, p float64) float64 {
 	return (low + high) / 2
 }
 
-// Sharpest is the standard deviation, as a part of the limit, below which an
+// sharpest is the standard deviation, as a part of the limit, below which an
 // axis counts as having none: 1e-7 of a limit of millimetres is less than an
 // atom, and sharper peaks only cost time.
 const sharpest = 1e-7
@@ -52,6 +52,18 @@ const sharpest = 1e-7
 // reach is how many standard deviations are integrated over; 2e-19 of a normal
 // variable lies beyond.
 const reach = 9
+
+// bisected is the relative width at which Radius stops: two digits above what doubles
+// hold. Within is no more exact than that.
+const bisected = 1e-13
+
+// round is the relative difference of two axes below which a covariance counts as
+// round, so that rounding does not choose its axes.
+const round = 1e-12
+
+// leastPanels are those that the integral has beyond one for each standard deviation of
+// the minor axis: enough for the ends where the normal curve is cut off.
+const leastPanels = 4
 
 // Within is the probability that a bivariate normal variable with this mean
 // and covariance lies within limit of the origin. It is exact to 1e-12 or so,
@@ -98,7 +110,7 @@ func (d disc) integral() float64 {
 	if !(low < high) { // also NaN: the whole normal curve is beside the disc
 		return 0
 	}
-	panels := int(math.Ceil((high-low)/d.minor)) + 4
+	panels := int(math.Ceil((high-low)/d.minor)) + leastPanels
 	width := (high - low) / float64(panels)
 	density := func(theta float64) float64 {
 		sin, cos := math.Sincos(theta)
@@ -145,7 +157,7 @@ func root(v float64) float64 {
 // so that any axes are, the major one is laid through the place: the chords
 // then change least over the minor one.
 func (e principal) project(p [2]float64) (along, across float64) {
-	if e.major-e.minor < 1e-12*e.major {
+	if e.major-e.minor < round*e.major {
 		return math.Hypot(p[0], p[1]), 0
 	}
 	return e.x*p[0] + e.y*p[1], e.x*p[1] - e.y*p[0]

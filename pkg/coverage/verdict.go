@@ -10,7 +10,8 @@ const (
 )
 
 // Sure is the probability that a plain verdict needs, the default of ISO
-// 14253-1:2017 (from memory).
+// 14253-1:2017 (from memory). Larger, more verdicts are borderline; smaller, more of the
+// plain ones are wrong.
 const Sure = 0.95
 
 // State names the probability of lying within the limit: Inside from Sure up,

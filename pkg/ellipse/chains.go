@@ -14,7 +14,7 @@ type edgel struct {
 }
 
 // chains links edge pixels into curves that turn smoothly.
-func (e *edgeMap) chains(shortest int) [][]edgel {
+func (e *edgeMap) chains() [][]edgel {
 	used := make([]bool, len(e.magnitude))
 	var out [][]edgel
 	for k, m := range e.magnitude {
@@ -25,7 +25,7 @@ func (e *edgeMap) chains(shortest int) [][]edgel {
 		back := e.follow(k, -1, used)
 		slices.Reverse(back)
 		chain := append(append(back, e.edgel(k)), e.follow(k, +1, used)...)
-		if len(chain) >= shortest {
+		if len(chain) >= e.set.ShortestChain {
 			out = append(out, chain)
 		}
 	}
@@ -38,22 +38,6 @@ func (e *edgeMap) edgel(k int) edgel {
 		gx:    float64(e.gx[k]), gy: float64(e.gy[k]),
 	}
 }
-
-// How gently a chain turns.
-const (
-	// leastAlike is the cosine between the gradients of neighbouring pixels, 37
-	// degrees. The end of the smallest and flattest ellipse that is looked for turns
-	// by a third of that at the finest scale: with a minor semi-axis of 16 px
-	// (leastRadius of the small picture's short side) its radius there is 5 px. Edges that meet at 60 degrees or less are
-	// parted; blunter corners, round which the smoothed edge turns gently, are left to
-	// smoothArcs.
-	leastAlike = 0.8
-	// leastForward is the cosine between the edge's direction and the step to the
-	// next pixel, 66 degrees. The grid's eight steps lie up to 22.5 degrees beside
-	// any direction, and where the edge passes from one row to the next, 45 more.
-	// Without a bound the walk steps aside, and chains break at blunt corners.
-	leastForward = 0.4
-)
 
 // follow walks from pixel k along the edge (sense +1: the gradient on the
 // left hand's side of the walk, -1: the other way) as long as it turns gently.
@@ -75,7 +59,7 @@ func (e *edgeMap) follow(k, sense int, used []bool) []edgel {
 				}
 				turn := e.gx[k]*e.gx[j] + e.gy[k]*e.gy[j]
 				forward := (float32(dx)*tx + float32(dy)*ty) / float32(math.Sqrt(float64(dx*dx+dy*dy)))
-				if turn < leastAlike || forward < leastForward {
+				if turn < e.set.LeastAlike || forward < e.set.LeastForward {
 					continue
 				}
 				if score := turn + forward; score > bestScore {

@@ -20,8 +20,8 @@ func TestADiscsEdgeIsOneChain(t *testing.T) {
 		longest = 2.3 // px from one point to the next: a diagonal step, and the edge's place in either pixel
 	)
 	disc := conic.Ellipse{X: 60.4, Y: 55.7, A: radius, B: radius}
-	e := findEdges(discs(120, 112, disc))
-	chains := e.chains(shortestChain)
+	e := findEdges(discs(120, 112, disc), usual())
+	chains := e.chains()
 	require.Len(t, chains, 1)
 	chain := chains[0]
 	turned := 0.0
@@ -52,7 +52,7 @@ func TestTheFlanksOfALineAreTwoChains(t *testing.T) {
 			im.Pix[k] = 60
 		}
 	}
-	chains := findEdges(im).chains(shortestChain)
+	chains := findEdges(im, usual()).chains()
 	require.Len(t, chains, 2)
 	for _, chain := range chains {
 		assert.Greater(t, len(chain), 70)
@@ -79,9 +79,9 @@ func TestAChainGoesOnWhereItWouldNotStart(t *testing.T) {
 		}
 		return im
 	}
-	assert.Empty(t, findEdges(stepped(5)).chains(shortestChain))
-	assert.Len(t, findEdges(stepped(6)).chains(shortestChain), 1)
-	chains := findEdges(stepped(2, 3, 6, 3, 2)).chains(shortestChain)
+	assert.Empty(t, findEdges(stepped(5), usual()).chains())
+	assert.Len(t, findEdges(stepped(6), usual()).chains(), 1)
+	chains := findEdges(stepped(2, 3, 6, 3, 2), usual()).chains()
 	require.Len(t, chains, 1)
 	from, to := math.Inf(1), math.Inf(-1)
 	for _, p := range chains[0] {
@@ -128,14 +128,14 @@ func TestAChainTurnsGentlyOnly(t *testing.T) {
 	}
 	for _, turn := range []float64{0, 20, 110, 200} {
 		for _, open := range []float64{30, 60} {
-			chains := findEdges(wedge(open, turn)).chains(shortestChain)
+			chains := findEdges(wedge(open, turn), usual()).chains()
 			assert.Len(t, chains, 2, "%v degrees open", open)
 			for _, chain := range chains {
 				assert.Less(t, widest(chain), 90.0, "%v degrees open: the sides' gradients are %v apart", open, 180-open)
 			}
 		}
 		for _, open := range []float64{120, 150} {
-			chains := findEdges(wedge(open, turn)).chains(shortestChain)
+			chains := findEdges(wedge(open, turn), usual()).chains()
 			require.Len(t, chains, 1, "%v degrees open", open)
 			assert.InDelta(t, 180-open, widest(chains[0]), 3, "%v degrees open", open)
 		}

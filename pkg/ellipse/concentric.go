@@ -11,24 +11,13 @@ import (
 // why a photo is refused; nothing is measured by it.
 type Concentric []Line
 
-// How a Concentric's lines are told. Perspective moves the middle of a ring at 30
-// degrees by 0.03 of the outer ring's radius; that of an arc cut in half is
-// known half as well as a whole ellipse's.
-const (
-	widestLine       = 0.2 // of its own radius: 1.2 times that of the boldest inner ring; the gap to the next ring is more
-	concentricMiddle = 0.1 // of the outermost radius
-	concentricWidth  = 0.5 // of the width of the line that is compared with
-	concentricRatio  = 0.04
-	LeastConcentric  = 3    // lines of another target: two are a washer's too
-	LargestThing     = 0.25 // of the short side, as large as a target should be; what lies about beside it is smaller
-)
-
-// ConcentricLines finds the sets of lines about one middle, the largest first.
-func ConcentricLines(candidates []Candidate, leastArc float64) []Concentric {
-	lines := flankPairs(candidates, leastArc)
+// ConcentricLines finds the sets of two lines or more about one middle, the
+// largest first, of ellipses of which at least leastArc is seen.
+func ConcentricLines(candidates []Candidate, leastArc float64, set Settings) []Concentric {
+	lines := flankPairs(candidates, leastArc, &set)
 	var out []Concentric
 	for _, own := range lines {
-		if r := gather(own, lines); len(r) > 1 {
+		if r := gather(own, lines, &set); len(r) > 1 {
 			out = append(out, r)
 		}
 	}
@@ -37,14 +26,14 @@ func ConcentricLines(candidates []Candidate, leastArc float64) []Concentric {
 }
 
 // flankPairs takes for each ellipse the next smaller one about the same middle.
-func flankPairs(candidates []Candidate, leastArc float64) []Line {
+func flankPairs(candidates []Candidate, leastArc float64, set *Settings) []Line {
 	var out []Line
 	for _, c := range candidates {
 		best := Line{Width: math.Inf(1)}
 		for _, d := range candidates {
 			w := c.A - d.A
-			if c.Arc < leastArc || d.Arc < leastArc || w < 0.01*c.A || w > widestLine*c.A || w >= best.Width ||
-				math.Hypot(c.X-d.X, c.Y-d.Y) > 0.5*w || math.Abs(c.B/c.A-d.B/d.A) > SameFlatness {
+			if c.Arc < leastArc || d.Arc < leastArc || w < set.NarrowestLine*c.A || w > set.WidestLine*c.A ||
+				w >= best.Width || !set.flanksOfOne(c, d, w) {
 				continue
 			}
 			best = flanks(c.Ellipse, d.Ellipse)
@@ -58,27 +47,28 @@ func flankPairs(candidates []Candidate, leastArc float64) []Line {
 }
 
 // gather takes the lines within one line that are like it.
-func gather(own Line, lines []Line) Concentric {
+func gather(own Line, lines []Line, set *Settings) Concentric {
 	out := Concentric{own}
 	for _, l := range lines {
 		last := out[len(out)-1]
-		if l.A < last.A-1.2*max(l.Width, last.Width) && math.Hypot(l.X-own.X, l.Y-own.Y) < concentricMiddle*own.A &&
-			math.Abs(l.Width-own.Width) < concentricWidth*own.Width && math.Abs(l.Flat()-own.Flat()) < SameFlatness {
+		if l.A < last.A-set.LineApart*max(l.Width, last.Width) && math.Hypot(l.X-own.X, l.Y-own.Y) < set.ConcentricMiddle*own.A &&
+			math.Abs(l.Width-own.Width) < set.ConcentricWidth*own.Width && math.Abs(l.Flat()-own.Flat()) < set.SameFlatness {
 			out = append(out, l)
 		}
 	}
 	return out
 }
 
-// Match is how many of the lines are rings of the spec at the scale at which most
-// are, and that scale: of equal ones that at which the outermost line is the largest ring. One line fits always.
-func (r Concentric) Match(rings []float64) (fitting int, mmPerPx float64) {
+// Match is how many of the lines are rings of the diameters given (mm) at the
+// scale at which most are, and that scale: of equal ones that at which the
+// outermost line is the largest ring. One line always fits.
+func (r Concentric) Match(rings []float64, set Settings) (fitting int, mmPerPx float64) {
 	for _, l := range r {
 		for _, d := range slices.Backward(rings) {
 			scale := d / 2 / l.A
 			n := 0
 			for _, m := range r {
-				if slices.ContainsFunc(rings, func(e float64) bool { return math.Abs(m.A*scale-e/2) < concentricRatio*e/2 }) {
+				if slices.ContainsFunc(rings, func(e float64) bool { return math.Abs(m.A*scale-e/2) < set.ConcentricRatio*e/2 }) {
 					n++
 				}
 			}

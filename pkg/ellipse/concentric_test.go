@@ -32,7 +32,7 @@ func TestASetFitsTheSpecWhoseRatiosItHas(t *testing.T) {
 		{circles(90, 55, 35), 1, 0},
 		{circles(50), 1, 0.16},
 	} {
-		fitting, scale := c.lines.Match(plain)
+		fitting, scale := c.lines.Match(plain, *usual())
 		assert.Equal(t, c.fitting, fitting, "%v", c.lines)
 		if c.scale > 0 {
 			assert.InDelta(t, c.scale, scale, 1e-12, "%v", c.lines)
@@ -49,13 +49,13 @@ func TestSetsAreMadeOfFlanks(t *testing.T) {
 		}
 	}
 	list = append(list, Candidate{conic.Ellipse{X: 500, Y: 80, A: 50, B: 48}, 1}) // a coin
-	found := ConcentricLines(list, WholeArc)
+	found := ConcentricLines(list, usual().WholeArc, *usual())
 	require.NotEmpty(t, found)
 	require.Len(t, found[0], 4)
 	for i, r := range []float64{80, 60, 40, 20} {
 		assert.InDelta(t, r, found[0][i].A, 1e-9)
 		assert.InDelta(t, 3, found[0][i].Width, 1e-9)
 	}
-	assert.Empty(t, ConcentricLines(list[8:], WholeArc), "one coin is no set of rings")
-	assert.Empty(t, ConcentricLines(list, 0.95), "not seen that far round")
+	assert.Empty(t, ConcentricLines(list[8:], usual().WholeArc, *usual()), "one coin is no set of rings")
+	assert.Empty(t, ConcentricLines(list, 0.95, *usual()), "not seen that far round")
 }

@@ -1,3 +1,10 @@
+// Package ellipse finds the ellipses that the edges of a picture support: circles
+// on any target, hole or coin, seen from the side. Edges are thinned gradients
+// (J. Canny, PAMI 8 (1986) 679), linked into chains that turn smoothly; a chain's
+// ellipse gathers all edges along it and is fitted again. Pairs of ellipses are the
+// flanks of lines, and sets of lines about one middle the rings of some target.
+//
+// Pixel (0, 0) is the centre of the top left pixel, x right, y down.
 package ellipse
 
 import (
@@ -11,6 +18,7 @@ import (
 // edgeMap is the thinned edges of a small colour picture: gradient of the
 // strongest colour channel, non-maxima removed.
 type edgeMap struct {
+	set       *Settings
 	w, h      int
 	magnitude []float32 // code values per px; 0 off an edge
 	gx, gy    []float32 // unit gradient, on edges only
@@ -23,10 +31,11 @@ type edgeMap struct {
 // removed, two thresholds) on colour: a disc may differ from what it lies on
 // in hue alone. Thresholds follow the picture's own median gradient, so that
 // neither dim light nor a rough table decides.
-func findEdges(im photo.Image) *edgeMap {
+func findEdges(im photo.Image, set *Settings) *edgeMap {
 	n := im.Width * im.Height
 	e := &edgeMap{
-		w: im.Width, h: im.Height,
+		set: set,
+		w:   im.Width, h: im.Height,
 		magnitude: make([]float32, n), gx: make([]float32, n), gy: make([]float32, n), shift: make([]float32, n),
 	}
 	samples := make([][]float32, 2)
@@ -59,7 +68,8 @@ const sampleStep = 17
 
 // thin keeps the pixels of a row whose gradient is largest along its own
 // direction and places the edge between pixels by the parabola through three
-// samples.
+// samples: of values a, b, c one pixel apart along the gradient, b the largest, the
+// vertex lies (a - c) / (2 (a - 2 b + c)) px from b.
 func (e *edgeMap) thin(g *gradients, y int) {
 	mag, gx, gy := g.magnitude.row(y), g.gx.row(y), g.gy.row(y)
 	sample := func(x, y float32) float32 {
@@ -70,7 +80,7 @@ func (e *edgeMap) thin(g *gradients, y int) {
 	}
 	for x := 2; x < e.w-3; x++ {
 		m := mag[x]
-		if m < 0.5 { // code values per px: below what 8 bits can tell
+		if m < e.set.LeastGradient {
 			continue
 		}
 		before := sample(float32(x)-gx[x], float32(y)-gy[x])
@@ -88,10 +98,8 @@ func (e *edgeMap) thin(g *gradients, y int) {
 func (e *edgeMap) thresholds(sample []float32) {
 	slices.Sort(sample)
 	median := sample[len(sample)/2]
-	// A line of 15 % contrast, narrow as a pixel, rises about 3 code values per
-	// px in a well lit photo; the background's own texture must stay below.
-	e.high = max(1.6, min(3.5, 2.5*median))
-	e.low = 0.5 * e.high
+	e.high = max(e.set.LeastHigh, min(e.set.MostHigh, e.set.HighTimes*median))
+	e.low = e.set.LowShare * e.high
 }
 
 // gradients works down a picture and holds the last rows of what it has worked
@@ -179,7 +187,15 @@ func (g *gradients) smoothAcross(y int) {
 }
 
 // strongest takes, pixel by pixel, the channel with the largest gradient; the
-// picture's border has none.
+// picture's border has none. The derivative is Scharr's,
+//
+//	        [ -3  0  3 ]
+//	1/32 ·  [-10  0 10 ]   along x, and its transpose along y,
+//	        [ -3  0  3 ]
+//
+// whose direction is nearly that of the true gradient at every angle (H. Scharr,
+// thesis, Heidelberg 2000; weights from memory). A straight step then has the same
+// place whichever way it runs.
 func (g *gradients) strongest(y int) {
 	mag, ux, uy := g.magnitude.row(y), g.gx.row(y), g.gy.row(y)
 	clear(mag)

@@ -101,7 +101,7 @@ func TestAStepIsFoundWhereItIs(t *testing.T) {
 				h := halfPlane{degrees: degrees, dark: step.dark, light: step.light}
 				s, c := math.Sincos(degrees * math.Pi / 180)
 				h.off = 31.5*c + 31.5*s + part
-				e := findEdges(h.picture(size, size))
+				e := findEdges(h.picture(size, size), usual())
 				across := map[int]bool{} // columns or rows in which the line is found
 				worst, sum, turn := 0.0, 0.0, 0.0
 				pixels := e.edgePixels()
@@ -160,7 +160,7 @@ func TestEdgesDoNotDependOnHowRowsAreShared(t *testing.T) {
 		assert.Equal(t, whole.shift, e.shift, "%v", ends)
 		assert.Equal(t, sample, also, "%v", ends)
 	}
-	shared := findEdges(im)
+	shared := findEdges(im, usual())
 	whole.thresholds(slices.Clone(sample))
 	assert.Equal(t, whole, shared)
 }
@@ -170,7 +170,7 @@ func TestEdgesDoNotDependOnHowRowsAreShared(t *testing.T) {
 // (11-1)/32 h at its two nearest pixels.
 func TestTheGradientIsThatOfTheSmoothedStep(t *testing.T) {
 	h := halfPlane{off: 31.5, dark: grey(100), light: grey(132)}
-	e := findEdges(h.picture(64, 64))
+	e := findEdges(h.picture(64, 64), usual())
 	pixels := e.edgePixels()
 	require.NotEmpty(t, pixels)
 	for _, k := range pixels {

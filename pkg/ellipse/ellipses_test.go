@@ -42,7 +42,7 @@ func TestEllipsesFindsTheOneThatIsThere(t *testing.T) {
 		{X: 140, Y: 110.5, A: 90.25, B: 40, Theta: -0.9},
 		{X: 161.5, Y: 118, A: 30.5, B: 24, Theta: 1.2},
 	} {
-		found := inOne(findEdges(discs(300, 240, want)))
+		found := inOne(findEdges(discs(300, 240, want), usual()))
 		require.NotEmpty(t, found)
 		got := found[0]
 		assert.InDelta(t, want.X, got.X, tolPX)
@@ -57,22 +57,30 @@ func TestEllipsesFindsTheOneThatIsThere(t *testing.T) {
 func TestEllipsesKeepsTwoApart(t *testing.T) {
 	a := conic.Ellipse{X: 80, Y: 100, A: 50, B: 45}
 	b := conic.Ellipse{X: 220, Y: 120, A: 40, B: 38}
-	found := inOne(findEdges(discs(300, 240, a, b)))
+	found := inOne(findEdges(discs(300, 240, a, b), usual()))
 	for _, want := range []conic.Ellipse{a, b} {
-		assert.True(t, known(found, Candidate{Ellipse: want}), "%v", want)
+		assert.True(t, usual().known(found, Candidate{Ellipse: want}), "%v", want)
 	}
 }
 
 func TestNoEllipseWithoutACurve(t *testing.T) {
 	flat := photo.Image{Width: 200, Height: 150, Pix: make([]byte, 3*200*150)}
-	assert.Empty(t, inOne(findEdges(flat)))
+	assert.Empty(t, inOne(findEdges(flat, usual())))
 	for k := range flat.Pix { // one straight edge
 		if k/3%200 > 90 {
 			flat.Pix[k] = 180
 		}
 	}
-	assert.Empty(t, inOne(findEdges(flat)))
+	assert.Empty(t, inOne(findEdges(flat, usual())))
 }
 
 // inOne are the ellipses of one scale, the best supported first.
-func inOne(e *edgeMap) []Candidate { return bestSupported(everyEllipse(e, middleInside)) }
+func inOne(e *edgeMap) []Candidate {
+	return usual().bestSupported(everyEllipse(e, middleInside, counts{}))
+}
+
+// usual are the settings of all programs.
+func usual() *Settings {
+	set := DefaultSettings()
+	return &set
+}

@@ -24,24 +24,30 @@ func flanks(outer, inner conic.Ellipse) Line {
 // Flat is the axis ratio.
 func (l Line) Flat() float64 { return l.B / l.A }
 
-// Two ellipses are the flanks of one line when they agree to this.
-const (
-	WholeArc     = 0.6 // of each flank is seen
-	SameFlatness = 0.06
-)
+// flanksOfOne says whether two ellipses, the outer one first, have one middle and
+// one flatness, as the flanks of a line w wide have.
+func (set *Settings) flanksOfOne(outer, inner Candidate, w float64) bool {
+	return math.Hypot(outer.X-inner.X, outer.Y-inner.Y) <= set.FlankMiddle*w && math.Abs(outer.B/outer.A-inner.B/inner.A) <= set.SameFlatness
+}
 
-// LinesLike pairs ellipses to lines about the middle of a line
-// and as wide as it, between a fifth and five quarters of its radius. Middle
-// and width are the tolerances, as shares of its radius and width.
-func LinesLike(candidates []Candidate, like Line, middle, width float64) []Line {
+// Like says which lines are looked for beside one.
+type Like struct {
+	Line
+	Middle float64 // how far from its middle theirs may lie, over its radius
+	Width  float64 // how far from its width theirs may lie, over its width
+}
+
+// LinesLike pairs whole ellipses to the lines about the middle of a line that are
+// as wide as it.
+func LinesLike(candidates []Candidate, like Like, set Settings) []Line {
 	var out []Line
 	for _, c := range candidates {
-		if c.Arc < WholeArc || math.Hypot(c.X-like.X, c.Y-like.Y) > middle*like.A || c.A < 0.2*like.A || c.A > 1.25*like.A {
+		if c.Arc < set.WholeArc || math.Hypot(c.X-like.X, c.Y-like.Y) > like.Middle*like.A || c.A < set.SmallestLike*like.A || c.A > set.LargestLike*like.A {
 			continue
 		}
 		for _, d := range candidates {
 			w := c.A - d.A
-			if d.Arc < WholeArc || math.Abs(w-like.Width) > width*like.Width || math.Hypot(c.X-d.X, c.Y-d.Y) > 0.5*w || math.Abs(c.B/c.A-d.B/d.A) > SameFlatness {
+			if d.Arc < set.WholeArc || math.Abs(w-like.Line.Width) > like.Width*like.Line.Width || !set.flanksOfOne(c, d, w) {
 				continue
 			}
 			out = append(out, flanks(c.Ellipse, d.Ellipse))

@@ -1,59 +1,35 @@
 package evidence
 
 import (
-	"context"
 	"encoding/json"
 	"fmt"
 	"image"
-	"image/png"
 	"io"
 	"math"
 	"net/http"
 	"net/http/httptest"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/mat"
 
+	"burngauge.dev/burngauge/pkg/drawing"
+	"burngauge.dev/burngauge/pkg/drawing/drawingtest"
+	"burngauge.dev/burngauge/pkg/needs"
 	"burngauge.dev/burngauge/pkg/report"
 )
-
-// need skips the test when a program of a Debian package is not there; where
-// the checks must be whole, it fails.
-func need(t *testing.T, program, pack string) {
-	t.Helper()
-	if _, err := exec.LookPath(program); err == nil {
-		return
-	}
-	if os.Getenv("CI") != "" {
-		t.Fatalf("%s is missing: apt-get install %s", program, pack)
-	}
-	t.Skipf("%s is missing, so this was not checked: apt-get install %s", program, pack)
-}
-
-// run starts a program and returns what it prints.
-func run(t *testing.T, name string, args ...string) string {
-	t.Helper()
-	ctx, stop := context.WithTimeout(t.Context(), 2*time.Minute)
-	defer stop()
-	out, err := exec.CommandContext(ctx, name, args...).Output()
-	require.NoError(t, err, "%s %v", name, args)
-	return string(out)
-}
 
 // chromium loads a page without a window.
 func chromium(t *testing.T, args ...string) string {
 	t.Helper()
-	need(t, "chromium", "chromium")
+	needs.Program(t, "chromium", "chromium")
 	base := []string{"--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--no-first-run", "--user-data-dir=" + t.TempDir()}
-	return run(t, "chromium", append(base, args...)...)
+	return drawingtest.Run(t, "chromium", append(base, args...)...)
 }
 
 // measured is what a frame of a given width says about the sheet in it.
@@ -143,8 +119,8 @@ func TestNothingSticksOutOnPhoneOrDesk(t *testing.T) {
 	}
 }
 
-// fitCircle is the algebraic fit of I. Kasa (IEEE Trans. Instrum. Meas. 25,
-// 1976, from memory): least squares of x2 + y2 + ax + by + c = 0.
+// fitCircle is the algebraic fit of I. Kasa ("A circle fitting procedure and its
+// error analysis", IEEE Trans. Instrum. Meas. 25, 1976): least squares of x2 + y2 + ax + by + c = 0.
 func fitCircle(t *testing.T, points [][2]float64) (x, y, r float64) {
 	t.Helper()
 	require.Greater(t, len(points), 50, "too little was found of a circle")
@@ -160,7 +136,7 @@ func fitCircle(t *testing.T, points [][2]float64) (x, y, r float64) {
 }
 
 // pixels are the centres of those of a colour inside an area.
-func pixels(picture image.Image, area image.Rectangle, c colour) [][2]float64 {
+func pixels(picture image.Image, area image.Rectangle, c drawing.Colour) [][2]float64 {
 	near := func(a uint32, b uint8) bool { return math.Abs(float64(a>>8)-float64(b)) < 20 }
 	var out [][2]float64
 	for y := area.Min.Y; y < area.Max.Y; y++ {
@@ -190,16 +166,6 @@ func checkPlace(t *testing.T, picture image.Image, area image.Rectangle, s Sheet
 	assert.InDelta(t, m.Size.MajorMM/2, br/scale, placeTolerance, "radius")
 }
 
-func readPNG(t *testing.T, path string) image.Image {
-	t.Helper()
-	file, err := os.Open(path)
-	require.NoError(t, err)
-	defer file.Close()
-	picture, err := png.Decode(file)
-	require.NoError(t, err)
-	return picture
-}
-
 // drawn are burns on each side of the centre, and the screens they are tried on.
 var drawn = []struct {
 	right, up, size float64
@@ -213,21 +179,21 @@ func TestTheBrowserShowsTheBurnWhereItIs(t *testing.T) {
 		path := filepath.Join(t.TempDir(), "page.png")
 		chromium(t, "--screenshot="+path, "--force-device-scale-factor=2", "--window-size=1400,1400", serve(t, s, d.screen))
 		area := image.Rect(int(2*m.Mini[0]), int(2*m.Mini[1]), int(2*(m.Mini[0]+m.Mini[2])), int(2*(m.Mini[1]+m.Mini[3])))
-		checkPlace(t, readPNG(t, path), area, s)
+		checkPlace(t, drawingtest.PNG(t, path), area, s)
 	}
 }
 
 // Printed from the browser, the table keeps its words whole, map and table share
 // the first page as in the PDF, and no page is empty.
 func TestTheBrowserPrintsTheSheet(t *testing.T) {
-	need(t, "pdftotext", "poppler-utils")
+	needs.Program(t, "pdftotext", "poppler-utils")
 	s := withPictures(t, example())
 	dir := t.TempDir()
 	path := filepath.Join(dir, "sheet.html")
 	save(t, path, func(f *os.File) error { return s.WriteHTML(f) })
 	printed := filepath.Join(dir, "printed.pdf")
 	chromium(t, "--print-to-pdf="+printed, "--no-pdf-header-footer", "file://"+path)
-	pages := strings.Split(strings.TrimSuffix(run(t, "pdftotext", "-layout", printed, "-"), "\f"), "\f")
+	pages := strings.Split(strings.TrimSuffix(drawingtest.Run(t, "pdftotext", "-layout", printed, "-"), "\f"), "\f")
 	for _, want := range []string{"Alignment evidence", "The bed, seen from the front", "verdict", "0.966 ± 0.030", "2.623 ± 0.019", "95 of 100 cases"} {
 		assert.Contains(t, pages[0], want)
 	}

@@ -2,7 +2,7 @@
 // customer and the file, as HTML and as PDF, and a machine's drift over its
 // reports, as a table and as a chart.
 //
-// The sheet is put into words once (content); the two writers only lay it out,
+// The sheet is put into words once (wording); the two writers only lay it out,
 // so that both say the same. Drawings are shapes in a frame of their own: mm on
 // the target, x right, y DOWN, origin at the rings' centre.
 //

@@ -17,6 +17,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/typeface"
 )
 
@@ -42,7 +43,7 @@ func chartText(size vg.Length) draw.TextStyle {
 	return draw.TextStyle{Color: rgba(ink), Font: font.Font{Typeface: "Go", Size: size}, Handler: chartFont()}
 }
 
-func rgba(c colour) color.RGBA { return color.RGBA{c.R, c.G, c.B, 255} }
+func rgba(c drawing.Colour) color.RGBA { return color.RGBA{c.R, c.G, c.B, 255} }
 
 // series is how one line of a tile looks. Each has a mark and a dash of its
 // own.
@@ -145,15 +146,15 @@ func (d *drift) axes(p *plot.Plot) {
 		style.XAlign, style.YAlign = a.Tick.Label.XAlign, a.Tick.Label.YAlign
 		a.Tick.Label = style
 	}
-	p.Y.Tick.Marker = plot.ConstantTicks(lengths(d.reach))
-	p.X.Tick.Marker = plot.ConstantTicks(d.dates())
+	p.Y.Tick.Marker = plot.ConstantTicks(lengthTicks(d.reach))
+	p.X.Tick.Marker = plot.ConstantTicks(d.dateTicks())
 }
 
 // mostLengths is how many ticks stand on either side of 0.
 const mostLengths = 4
 
-// lengths are ticks at round steps of 1, 2 or 5, both ways from 0.
-func lengths(reach float64) []plot.Tick {
+// lengthTicks are ticks at round steps of 1, 2 or 5, both ways from 0.
+func lengthTicks(reach float64) []plot.Tick {
 	step := math.Pow10(int(math.Floor(math.Log10(reach / mostLengths))))
 	for _, factor := range []float64{1, 2, 5, 10} {
 		if reach/(step*factor) <= mostLengths {
@@ -168,9 +169,9 @@ func lengths(reach float64) []plot.Tick {
 	return ticks
 }
 
-// dates are ticks at the reports' own times, labelled as far as there is room,
+// dateTicks are ticks at the reports' own times, labelled as far as there is room,
 // with the time of day when they lie close.
-func (d *drift) dates() []plot.Tick {
+func (d *drift) dateTicks() []plot.Tick {
 	from, to := d.span()
 	layout, most := "2006-01-02", 4.0
 	if to-from < 4*24*time.Hour.Seconds() {

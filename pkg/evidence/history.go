@@ -32,7 +32,7 @@ func newPast(list []*report.Report) (*past, error) {
 	for _, r := range list {
 		t, err := r.Time()
 		if err != nil {
-			return nil, &InputError{Text: fmt.Sprintf("the report %q has no time that can be read: make it anew", clean(r.Job.Reference)), Err: err}
+			return nil, &InputError{Text: fmt.Sprintf("the report %q has no time that can be read: make it again", clean(r.Job.Reference)), Err: err}
 		}
 		all = append(all, dated{r, t})
 	}
@@ -72,7 +72,7 @@ func (p *past) burn(r *report.Report, station string) *report.Measurement {
 // WriteHistory writes a table of a machine's reports for people: for each, in
 // the order of time, its date, reference and verdict and each station's
 // distance from the centre with its uncertainty. Refusals and warnings stand in
-// full below. Reports of more than one machine are told apart by a note.
+// full below. Reports of more than one machine are set apart by a note.
 func WriteHistory(w io.Writer, reports []*report.Report, units report.Units) error {
 	p, err := newPast(reports)
 	if err != nil {
@@ -83,7 +83,7 @@ func WriteHistory(w io.Writer, reports []*report.Report, units report.Units) err
 	var rows [][]string
 	var notes []string
 	for i, r := range p.reports {
-		cells, said := p.line(i, r, speaker{units})
+		cells, said := p.line(i, r, lengths{units})
 		rows = append(rows, cells)
 		notes = append(notes, said...)
 	}
@@ -91,7 +91,7 @@ func WriteHistory(w io.Writer, reports []*report.Report, units report.Units) err
 	if notes != nil {
 		b.WriteString("\n" + strings.Join(notes, "\n") + "\n")
 	}
-	b.WriteString("\nDistances are from the rings' centre; the true place lies within ± of the one told, in any direction.\n")
+	b.WriteString("\nDistances are from the rings' centre; the true place lies within ± of the place stated, in any direction.\n")
 	if _, err := io.WriteString(w, b.String()); err != nil {
 		return fmt.Errorf("writing the history: %w", err)
 	}
@@ -124,7 +124,7 @@ func (p *past) head(units report.Units) []string {
 }
 
 // line is one report's, and what must be said of it.
-func (p *past) line(i int, r *report.Report, s speaker) (cells, notes []string) {
+func (p *past) line(i int, r *report.Report, s lengths) (cells, notes []string) {
 	date := p.times[i].Format("2006-01-02 15:04")
 	cells = []string{date, or(r.Job.Reference, "-")}
 	if len(p.machines) > 1 {
@@ -133,7 +133,7 @@ func (p *past) line(i int, r *report.Report, s speaker) (cells, notes []string) 
 	cells = append(cells, or(r.Verdict.State, "-"), s.units.Length(r.LimitMM))
 	for _, name := range p.stations {
 		m := p.burn(r, name)
-		t := s.tell(m)
+		t := s.inWords(m)
 		text := t.distance
 		switch {
 		case m == nil:

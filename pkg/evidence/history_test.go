@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"burngauge.dev/burngauge/pkg/drawing/drawingtest"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -48,7 +49,7 @@ func TestWhatAChartCannotShowIsNamed(t *testing.T) {
 	assert.ElementsMatch(t, []string{`machine "機械 1"`, `station "左後"`}, UnshownInChart(list))
 }
 
-func TestReportsOfSeveralMachinesAreToldApart(t *testing.T) {
+func TestReportsOfSeveralMachinesAreSetApart(t *testing.T) {
 	list := rounds(2)
 	list[1].Job.Machine = "another\x1b[2J"
 	var b bytes.Buffer
@@ -119,7 +120,7 @@ func chartPNG(t *testing.T, list []*report.Report) image.Image {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "drift.png")
 	save(t, path, func(f *os.File) error { return WriteDriftPNG(f, list, report.Millimetres) })
-	return readPNG(t, path)
+	return drawingtest.PNG(t, path)
 }
 
 // The limit's lines at +2 and -2 mm give the scale; the mark of the distance

@@ -77,7 +77,7 @@ func example() Sheet {
 	dot.Mark, dot.Size = "pointer", &report.Size{MajorMM: 1.9, MinorMM: 1.8}
 	now.Stations[0].Pointer, now.Stations[0].BeamFromPointer = dot, &report.Parting{RightMM: -0.75, UpMM: 0.64, RadiusMM: 0.067}
 	now.Stations[1].Others = []report.Measurement{*cutOff("front-left (2).jpg"), *mark("front-left-and-a-very-long-name-that-a-phone-made-up-20260902_091411_HDR_0000001.jpg", 0.21, -0.3, 0.05)}
-	now.Unassigned = []report.Unassigned{{Photo: report.Photo{File: "IMG_0412.jpg", Taken: "2026-09-02T09:01:00"}, Reason: "its name tells no station: give --assign STATION=IMG_0412.jpg"}}
+	now.Unassigned = []report.Unassigned{{Photo: report.Photo{File: "IMG_0412.jpg", Taken: "2026-09-02T09:01:00"}, Reason: "its name has no station: give --assign STATION=IMG_0412.jpg"}}
 	return Sheet{Report: now, Before: before, Units: report.Millimetres, Made: made, Program: "burngauge 1.0.0"}
 }
 
@@ -128,7 +128,7 @@ func smallJPEG(t *testing.T) []byte {
 	return b.Bytes()
 }
 
-// save writes the sheets where TestSheetsForLooking is told to.
+// save writes a file by a function.
 func save(t *testing.T, path string, write func(*os.File) error) {
 	t.Helper()
 	f, err := os.Create(path)

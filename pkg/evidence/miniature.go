@@ -3,6 +3,7 @@ package evidence
 import (
 	"math"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/target"
 )
@@ -58,121 +59,126 @@ func farOut(m *report.Measurement) float64 {
 	return far
 }
 
-// draw is one station's target with the burn, the earlier burn and the pointer.
-func (k miniatures) draw(e entry, title string) drawing {
-	d := drawing{Reach: k.reach, Up: k.up, Title: title}
-	d.Shapes = append(d.Shapes, k.spot(burn(e.now), k.burnLook())...)
-	d.Shapes = append(d.Shapes, k.printed()...)
-	d.Shapes = append(d.Shapes, k.limit())
-	d.Shapes = append(d.Shapes, k.spot(burn(e.before), k.earlierLook())...)
-	d.Shapes = append(d.Shapes, k.dot(pointer(e.now))...)
-	d.Shapes = append(d.Shapes, k.offset(burn(e.now))...)
-	return d
+// draw is one station's target with the burn, the earlier burn and the pointer. Its
+// frame is in mm on the target: origin at the rings' centre, x right, y down.
+func (k miniatures) draw(e entry, title string) drawing.Figure {
+	f := drawing.Figure{Left: -k.reach, Top: -k.up, Wide: 2 * k.reach, Tall: k.up + k.reach, Title: title}
+	f.Shapes = append(f.Shapes, k.spot(burn(e.now), k.burnStyle())...)
+	f.Shapes = append(f.Shapes, k.printed()...)
+	f.Shapes = append(f.Shapes, k.limit())
+	f.Shapes = append(f.Shapes, k.spot(burn(e.before), k.earlierStyle())...)
+	f.Shapes = append(f.Shapes, k.dot(pointer(e.now))...)
+	f.Shapes = append(f.Shapes, k.offset(burn(e.now))...)
+	return f
 }
 
 // printed is the target itself: rings, cross, index bar and rim.
-func (k miniatures) printed() []shape {
-	line := look{Stroke: ringInk, Width: math.Min(k.spec.LineMM, fine*k.reach)}
-	var out []shape
+func (k miniatures) printed() []drawing.Shape {
+	style := drawing.Stroked(ringInk, math.Min(k.spec.LineMM, fine*k.reach))
+	var out []drawing.Shape
 	for _, diameter := range k.spec.RingsMM {
-		out = append(out, circle(0, 0, diameter/2, line))
+		out = append(out, drawing.Circle(0, 0, diameter/2, style))
 	}
 	if k.spec.RimMM > 0 {
-		out = append(out, circle(0, 0, k.spec.RimMM/2, look{Stroke: paleInk, Width: fine * k.reach}))
+		out = append(out, drawing.Circle(0, 0, k.spec.RimMM/2, drawing.Stroked(paleInk, fine*k.reach)))
 	}
 	if arm := k.spec.CrossMM; arm > 0 {
-		out = append(out, polyline(line, [2]float64{-arm, 0}, [2]float64{arm, 0}), polyline(line, [2]float64{0, -arm}, [2]float64{0, arm}))
+		out = append(out, drawing.Line(style, drawing.At(-arm, 0), drawing.At(arm, 0)), drawing.Line(style, drawing.At(0, -arm), drawing.At(0, arm)))
 	}
 	bar, r := k.spec.Index, k.spec.OuterRadius()
-	fill := ringInk
-	return append(out, box(-bar.WidthMM/2, -r-bar.ToMM, bar.WidthMM/2, -r-bar.FromMM, look{Fill: &fill}))
+	return append(out, drawing.Box(drawing.At(-bar.WidthMM/2, -r-bar.ToMM), drawing.At(bar.WidthMM/2, -r-bar.FromMM), drawing.Filled(ringInk)))
 }
 
-// limit is broken, which tells it from the rings.
-func (k miniatures) limit() shape {
-	dash := 2 * math.Pi * k.limitMM / 24 / 2 // 24 strokes around, as long as their gaps
-	return circle(0, 0, k.limitMM, look{Stroke: limInk, Width: medium * k.reach, Dash: []float64{dash, dash}})
+// limitStrokes is how many strokes, with gaps as long, make the limit's circle.
+const limitStrokes = 24
+
+// limit is broken, which sets it off from the rings: of the circle's length 2 pi r,
+// each stroke and each gap is a 48th.
+func (k miniatures) limit() drawing.Shape {
+	dash := 2 * math.Pi * k.limitMM / limitStrokes / 2
+	return drawing.Circle(0, 0, k.limitMM, drawing.Stroked(limInk, medium*k.reach, dash, dash))
 }
 
-func (k miniatures) burnLook() look {
-	fill := scorch
-	return look{Stroke: burnInk, Width: medium * k.reach, Fill: &fill}
+func (k miniatures) burnStyle() drawing.Style {
+	style := drawing.Stroked(burnInk, medium*k.reach)
+	style.Fill = &scorch
+	return style
 }
 
-func (k miniatures) earlierLook() look {
-	return look{Stroke: muted, Width: fine * k.reach, Dash: []float64{0.06 * k.reach, 0.05 * k.reach}}
+func (k miniatures) earlierStyle() drawing.Style {
+	return drawing.Stroked(muted, fine*k.reach, 0.06*k.reach, 0.05*k.reach)
 }
 
 // spot is a mark at its place and, when that is known, of its size; an arrow at
 // the edge when it lies beyond the drawing.
-func (k miniatures) spot(m *report.Measurement, l look) []shape {
+func (k miniatures) spot(m *report.Measurement, style drawing.Style) []drawing.Shape {
 	if m == nil || m.Offset == nil {
 		return nil
 	}
 	x, y := m.Offset.RightMM, -m.Offset.UpMM
 	if !k.holds(m) {
-		return k.beyond(x, y, l)
+		return k.beyond(x, y, style)
 	}
 	if m.Size == nil || !(m.Size.MajorMM > 0 && m.Size.MinorMM > 0) {
-		r := 0.05 * k.reach
-		return []shape{circle(x, y, r, l)}
+		return []drawing.Shape{drawing.Circle(x, y, 0.05*k.reach, style)}
 	}
-	return []shape{{look: l, X: x, Y: y, RX: m.Size.MajorMM / 2, RY: m.Size.MinorMM / 2, Turn: -m.Size.AxisDeg}}
+	return []drawing.Shape{drawing.Ellipse{Style: style, X: x, Y: y, RX: m.Size.MajorMM / 2, RY: m.Size.MinorMM / 2, Turn: -m.Size.AxisDeg}}
 }
 
 // holds says whether the whole mark lies in the drawing.
 func (k miniatures) holds(m *report.Measurement) bool { return farOut(m) <= k.reach }
 
-// beyond is an arrowhead at the edge, pointing to where the mark lies.
-func (k miniatures) beyond(x, y float64, l look) []shape {
+// beyond is an arrowhead at the edge, pointing to where the mark lies: along the unit
+// vector u to the mark, and across it along u turned by a right angle.
+func (k miniatures) beyond(x, y float64, style drawing.Style) []drawing.Shape {
 	far := math.Hypot(x, y)
 	if !(far > 0) || math.IsInf(far, 0) {
 		return nil
 	}
 	ux, uy := x/far, y/far
-	at := func(along, across float64) [2]float64 {
-		return [2]float64{k.reach * (ux*along - uy*across), k.reach * (uy*along + ux*across)}
+	at := func(along, across float64) drawing.Point {
+		return drawing.At(k.reach*(ux*along-uy*across), k.reach*(uy*along+ux*across))
 	}
-	l.Fill, l.Dash = &l.Stroke, nil
-	return []shape{polyline(l, at(0.97, 0), at(0.8, 0.09), at(0.8, -0.09), at(0.97, 0))}
+	style.Fill, style.Dash = &style.Stroke, nil
+	return []drawing.Shape{drawing.Polygon(style, at(0.97, 0), at(0.8, 0.09), at(0.8, -0.09))}
 }
 
 // offset is a line from the centre to the burn's, on a white one that parts it
 // from what lies below, with the circle of its uncertainty at the end.
-func (k miniatures) offset(m *report.Measurement) []shape {
+func (k miniatures) offset(m *report.Measurement) []drawing.Shape {
 	if m == nil || m.Offset == nil || !k.holds(m) {
 		return nil
 	}
+	const dot = 1.3 * medium
 	x, y := m.Offset.RightMM, -m.Offset.UpMM
-	from, to := [2]float64{0, 0}, [2]float64{x, y}
-	fill := ink
-	out := []shape{
-		polyline(look{Stroke: white, Width: 2.4 * medium * k.reach}, from, to),
-		polyline(look{Stroke: ink, Width: medium * k.reach}, from, to),
-		circle(x, y, 1.3*medium*k.reach, look{Fill: &fill}),
+	centre, end := drawing.Point{}, drawing.At(x, y)
+	out := []drawing.Shape{
+		drawing.Line(drawing.Stroked(drawing.White, 2.4*medium*k.reach), centre, end),
+		drawing.Line(drawing.Stroked(ink, medium*k.reach), centre, end),
+		drawing.Circle(x, y, dot*k.reach, drawing.Filled(ink)),
 	}
-	if u := radiusOf(m); u > 1.3*medium*k.reach && u < k.reach {
-		out = append(out, circle(x, y, u, look{Stroke: ink, Width: fine * k.reach}))
+	if u := radiusOf(m); u > dot*k.reach && u < k.reach {
+		out = append(out, drawing.Circle(x, y, u, drawing.Stroked(ink, fine*k.reach)))
 	}
 	return out
 }
 
 // dot is the pointer's place: a cross on its side, which no burn is drawn as.
-func (k miniatures) dot(m *report.Measurement) []shape {
+func (k miniatures) dot(m *report.Measurement) []drawing.Shape {
 	if m == nil || m.Offset == nil {
 		return nil
 	}
 	x, y, arm := m.Offset.RightMM, -m.Offset.UpMM, 0.06*k.reach
 	if !k.holds(m) {
-		return k.beyond(x, y, look{Stroke: redDot, Width: medium * k.reach})
+		return k.beyond(x, y, drawing.Stroked(redDot, medium*k.reach))
 	}
-	return saltire(x, y, arm, look{Stroke: redDot, Width: 1.4 * medium * k.reach})
+	return saltire(x, y, arm, drawing.Stroked(redDot, 1.4*medium*k.reach))
 }
 
 // saltire is a cross on its side.
-func saltire(x, y, arm float64, l look) []shape {
-	return []shape{
-		polyline(l, [2]float64{x - arm, y - arm}, [2]float64{x + arm, y + arm}),
-		polyline(l, [2]float64{x - arm, y + arm}, [2]float64{x + arm, y - arm}),
+func saltire(x, y, arm float64, style drawing.Style) []drawing.Shape {
+	return []drawing.Shape{
+		drawing.Line(style, drawing.At(x-arm, y-arm), drawing.At(x+arm, y+arm)),
+		drawing.Line(style, drawing.At(x-arm, y+arm), drawing.At(x+arm, y-arm)),
 	}
 }

@@ -1,7 +1,7 @@
 package evidence
 
 import (
-	"burngauge.dev/burngauge/pkg/printing"
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -14,7 +14,7 @@ const (
 )
 
 // pictures puts each overlay together with its measurement in the report.
-func (c *content) pictures(list []Picture) []pictureView {
+func (c *wording) pictures(list []Picture) []pictureView {
 	var out []pictureView
 	for _, p := range list {
 		out = append(out, c.picture(p))
@@ -22,7 +22,7 @@ func (c *content) pictures(list []Picture) []pictureView {
 	return out
 }
 
-func (c *content) picture(p Picture) pictureView {
+func (c *wording) picture(p Picture) pictureView {
 	m := c.find(p)
 	if m != nil && p.SHA256 == "" {
 		p.SHA256 = m.Photo.SHA256
@@ -30,26 +30,27 @@ func (c *content) picture(p Picture) pictureView {
 	if m != nil && p.Taken == "" {
 		p.Taken = m.Photo.Taken
 	}
-	v := pictureView{Picture: p, Heading: printing.Cut(or(p.Station, "no station"), captionRunes)}
+	photo, _ := drawing.NewPhoto(p.Data) // the sheet has been checked
+	v := pictureView{Picture: p, photo: photo, Heading: drawing.Cut(or(p.Station, "no station"), captionRunes)}
 	if p.Mark != "" {
-		v.Heading += ", " + printing.Cut(clean(p.Mark), captionRunes)
+		v.Heading += ", " + drawing.Cut(clean(p.Mark), captionRunes)
 	}
 	for _, words := range few(remarks("", m), captionRemarks) {
-		v.Remarks = append(v.Remarks, printing.Cut(words, 2*captionRunes))
+		v.Remarks = append(v.Remarks, drawing.Cut(words, 2*captionRunes))
 	}
-	t := c.tell(m)
-	v.State, v.Badge, v.Number = t.state, badge(t.state), t.words
+	t := c.inWords(m)
+	v.State, v.Badge, v.Number = t.state, sign(t.state), t.words
 	if t.distance != "" {
 		v.Number = t.distance + " " + c.units.Name() + ", " + t.words
 	}
-	v.Number = printing.Cut(v.Number, captionRunes)
-	v.Facts = []fact{{"file", or(p.File, "unnamed")}, {"taken", printing.Cut(when(p.Taken), captionRunes)}, {"SHA-256", printing.Cut(or(p.SHA256, "unknown"), captionRunes)}}
+	v.Number = drawing.Cut(v.Number, captionRunes)
+	v.Facts = []fact{{"file", or(p.File, "unnamed")}, {"taken", drawing.Cut(when(p.Taken), captionRunes)}, {"SHA-256", drawing.Cut(or(p.SHA256, "unknown"), captionRunes)}}
 	v.Alt = or(p.Alt, "Photo of the target at "+v.Heading+" with the fitted rings and the mark drawn in: "+v.Number)
 	return v
 }
 
 // find is the measurement that a picture shows, nil when the report has none.
-func (c *content) find(p Picture) *report.Measurement {
+func (c *wording) find(p Picture) *report.Measurement {
 	for i := range c.report.Stations {
 		s := &c.report.Stations[i]
 		if s.Station != p.Station {

@@ -7,9 +7,6 @@ import (
 	"image/color"
 	"image/png"
 	"os"
-	"path/filepath"
-	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -18,25 +15,20 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/caution"
-	"burngauge.dev/burngauge/pkg/printing"
+	"burngauge.dev/burngauge/pkg/drawing"
+	"burngauge.dev/burngauge/pkg/drawing/drawingtest"
+	"burngauge.dev/burngauge/pkg/needs"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
 // pdfOf writes the sheet into a file.
-func pdfOf(t *testing.T, s Sheet) string {
-	t.Helper()
-	path := filepath.Join(t.TempDir(), "sheet.pdf")
-	var b bytes.Buffer
-	require.NoError(t, s.WritePDF(&b))
-	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o600))
-	return path
-}
+func pdfOf(t *testing.T, s Sheet) string { return drawingtest.File(t, "sheet.pdf", s.WritePDF) }
 
 // pdfText is the text that poppler finds, page by page.
 func pdfText(t *testing.T, s Sheet) []string {
 	t.Helper()
-	need(t, "pdftotext", "poppler-utils")
-	text := run(t, "pdftotext", "-layout", pdfOf(t, s), "-")
+	needs.Program(t, "pdftotext", "poppler-utils")
+	text := drawingtest.Run(t, "pdftotext", "-layout", pdfOf(t, s), "-")
 	return strings.Split(strings.TrimSuffix(text, "\f"), "\f")
 }
 
@@ -51,15 +43,15 @@ func TestThePDFHasRealText(t *testing.T) {
 		"0.966 ± 0.030", "2.413 down", "before: no number (cut-off)", "warning (one-ring)", "page 1 of 3"} {
 		assert.Contains(t, pages[0], want)
 	}
-	all := squeezed(run(t, "pdftotext", "-raw", pdfOf(t, withPictures(t, example())), "-"))
+	all := squeezed(drawingtest.Run(t, "pdftotext", "-raw", pdfOf(t, withPictures(t, example())), "-"))
 	for _, want := range append([]string{fmt.Sprintf("%064x", len("rear-left.jpg")*7919), "2026-09-02 09:14:11 +02:00", "IMG_0412.jpg", "is not a signature",
-		"front-left-and-a-very-long-name-that-a-phone-made-up-20260902_091411_HDR_0000001.jpg", "0.750 left", rule, cautionLead}, caution.Lines()...) {
+		"front-left-and-a-very-long-name-that-a-phone-made-up-20260902_091411_HDR_0000001.jpg", "0.750 left", rule, caution.Advice}, caution.Lines()...) {
 		assert.Contains(t, all, squeezed(want))
 	}
 }
 
 func TestMapAndTableShareTheFirstPage(t *testing.T) {
-	for _, paper := range printing.Papers() {
+	for _, paper := range drawing.Papers() {
 		s := example()
 		s.Paper = paper
 		first := pdfText(t, s)[0]
@@ -88,7 +80,7 @@ func TestMoreStationsStillShareTheFirstPage(t *testing.T) {
 		twelve.Report.Stations = append(twelve.Report.Stations, report.Station{Station: name, Photos: []string{name + ".jpg"}, Burn: mark(name+".jpg", 0.3, 0.2, 0.02)})
 	}
 	for last, s := range map[string]Sheet{"attic": further, "place-12": twelve} {
-		for _, s.Paper = range printing.Papers() {
+		for _, s.Paper = range drawing.Papers() {
 			first := pdfText(t, s)[0]
 			assert.Equal(t, 2, strings.Count(first, last), "in the map and in the table, %s", s.Paper)
 			assert.Contains(t, first, "95 of 100 cases", s.Paper)
@@ -110,7 +102,7 @@ func TestManyRemarksLeaveTheTableOnTheFirstPage(t *testing.T) {
 		}
 	}
 	s.Report.Job.Notes = strings.Repeat("A long note on the tube change. ", 12)
-	for _, s.Paper = range printing.Papers() {
+	for _, s.Paper = range drawing.Papers() {
 		pages := pdfText(t, s)
 		for _, want := range []string{"The burns in numbers", "95 of 100 cases", "The remarks on the burns stand further on."} {
 			assert.Contains(t, pages[0], want, s.Paper)
@@ -133,14 +125,14 @@ func TestFiveOverlaysStandOnOnePage(t *testing.T) {
 		s.Pictures = append(s.Pictures, last)
 	}
 	require.Len(t, s.Pictures, 5)
-	for _, s.Paper = range printing.Papers() {
+	for _, s.Paper = range drawing.Papers() {
 		assert.Equal(t, 5, strings.Count(pdfText(t, s)[1], "SHA-256"), s.Paper)
 	}
 }
 
 func TestFontsAreEmbedded(t *testing.T) {
-	need(t, "pdffonts", "poppler-utils")
-	lines := strings.Split(strings.TrimSpace(run(t, "pdffonts", pdfOf(t, example()))), "\n")[2:]
+	needs.Program(t, "pdffonts", "poppler-utils")
+	lines := strings.Split(strings.TrimSpace(drawingtest.Run(t, "pdffonts", pdfOf(t, example()))), "\n")[2:]
 	require.Len(t, lines, 2, "regular and bold")
 	for _, line := range lines {
 		assert.Regexp(t, `TrueType\s+\S+\s+yes\s+\S+\s+yes`, line, "embedded, with a map to Unicode")
@@ -149,12 +141,16 @@ func TestFontsAreEmbedded(t *testing.T) {
 
 // Sizes: ISO 216 and 8.5 x 11 inches, in points of 1/72 inch.
 func TestPapersAreOfTheirSize(t *testing.T) {
-	need(t, "pdfinfo", "poppler-utils")
+	needs.Program(t, "pdfinfo", "poppler-utils")
 	for paper, want := range map[string]string{"": `595\.2\d* x 841\.8\d* pts`, "A4": `595\.2\d* x 841\.8\d* pts`, "letter": `612 x 792 pts`} {
 		s := example()
 		s.Paper = paper
-		assert.Regexp(t, want, run(t, "pdfinfo", pdfOf(t, s)), paper)
+		assert.Regexp(t, want, drawingtest.Run(t, "pdfinfo", pdfOf(t, s)), paper)
 	}
+}
+
+func TestTheSamePDFInAnotherProcess(t *testing.T) {
+	drawingtest.SameInAnotherProcess(t, withPictures(t, example()).WritePDF)
 }
 
 func TestThePDFsBytesFollowTheSheet(t *testing.T) {
@@ -165,72 +161,22 @@ func TestThePDFsBytesFollowTheSheet(t *testing.T) {
 	}
 	s := withPictures(t, example())
 	first := read(s)
-	assert.Equal(t, first, read(withPictures(t, example())))
 	s.Made = s.Made.Add(time.Second)
 	assert.NotEqual(t, first, read(s))
 	s.Made = time.Time{}
 	assert.Contains(t, string(read(s)), "/CreationDate (D:20260902092000", "the report's time, not the clock's")
 }
 
-// word is one on a page, by poppler, in points.
-type word struct {
-	left, top, right, bottom float64
-	text                     string
-}
-
-var (
-	pagePattern = regexp.MustCompile(`<page width="([\d.]+)" height="([\d.]+)">`)
-	wordPattern = regexp.MustCompile(`<word xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)">(.*?)</word>`)
-)
-
-// words are those of each page, and the pages' size.
-func words(t *testing.T, s Sheet) (pages [][]word, wide, tall float64) {
-	t.Helper()
-	need(t, "pdftotext", "poppler-utils")
-	number := func(text string) float64 {
-		v, err := strconv.ParseFloat(text, 64)
-		require.NoError(t, err)
-		return v
-	}
-	out := run(t, "pdftotext", "-bbox", pdfOf(t, s), "-")
-	for _, page := range strings.Split(out, "</page>") {
-		size := pagePattern.FindStringSubmatch(page)
-		if size == nil {
-			continue
-		}
-		wide, tall = number(size[1]), number(size[2])
-		var list []word
-		for _, m := range wordPattern.FindAllStringSubmatch(page, -1) {
-			list = append(list, word{number(m[1]), number(m[2]), number(m[3]), number(m[4]), m[5]})
-		}
-		pages = append(pages, list)
-	}
-	return pages, wide, tall
-}
-
 // Nothing leaves the margins, and no two words lie on each other.
 func TestNothingIsClippedOrOverprinted(t *testing.T) {
-	const least = margin*72/25.4 - 1 // points
 	flood := hostile(withPictures(t, example()), strings.Repeat("Wide", 4000))
 	for range 60 {
 		m := flood.Report.Stations[0].Burn
 		m.Warnings = append(m.Warnings, m.Warnings[0])
 	}
 	for name, s := range map[string]Sheet{"everything": withPictures(t, example()), "many": withPictures(t, crowd(17)), "hostile": hostile(withPictures(t, example()), strings.Repeat("Wide", 60)), "flood": flood} {
-		for _, paper := range printing.Papers() {
-			s.Paper = paper
-			pages, wide, tall := words(t, s)
-			for i, list := range pages {
-				for j, a := range list {
-					where := fmt.Sprintf("%s, %s, page %d: %q", name, paper, i+1, a.text)
-					require.True(t, a.left >= least && a.right <= wide-least && a.top >= least-4 && a.bottom <= tall-least+4, "%s leaves the margins", where)
-					for _, b := range list[j+1:] {
-						across := min(a.right, b.right) - max(a.left, b.left)
-						height := min(a.bottom, b.bottom) - max(a.top, b.top)
-						require.False(t, across > 0.5 && height > 0.5*min(a.bottom-a.top, b.bottom-b.top), "%s lies on %q", where, b.text)
-					}
-				}
-			}
+		for _, s.Paper = range drawing.Papers() {
+			drawingtest.NothingClippedOrOverprinted(t, pdfOf(t, s), margin, name+", "+s.Paper)
 		}
 	}
 }
@@ -250,17 +196,15 @@ func TestTheTablesHeadIsRepeatedOnEachPage(t *testing.T) {
 }
 
 func TestThePaperShowsTheBurnWhereItIs(t *testing.T) {
-	need(t, "pdftoppm", "poppler-utils")
 	for _, d := range drawn {
 		s := single(d.right, d.up, report.Size{MajorMM: d.size, MinorMM: d.size})
 		path := pdfOf(t, s)
-		run(t, "pdftoppm", "-r", "300", "-png", "-singlefile", path, strings.TrimSuffix(path, ".pdf"))
-		picture := readPNG(t, strings.TrimSuffix(path, ".pdf")+".png")
-		pages, _, _ := words(t, s)
+		picture := drawingtest.PDFPage(t, path, 300)
+		pages, _, _ := drawingtest.Words(t, path)
 		area := picture.Bounds()
 		for _, w := range pages[0] {
-			if w.text == "front," { // the bed's lower edge: the legend below it has the same colours
-				area.Max.Y = int(w.top * 300 / 72)
+			if w.Text == "front," { // the bed's lower edge: the legend below it has the same colours
+				area.Max.Y = int(w.Top * 300 / 72)
 			}
 		}
 		checkPlace(t, picture, area, s)
@@ -268,14 +212,14 @@ func TestThePaperShowsTheBurnWhereItIs(t *testing.T) {
 }
 
 func TestPicturesOfEveryKindAreShown(t *testing.T) {
-	need(t, "pdfimages", "poppler-utils")
+	needs.Program(t, "pdfimages", "poppler-utils")
 	var deep bytes.Buffer
 	picture := image.NewRGBA64(image.Rect(0, 0, 30, 20)) // 16 bits a channel
 	picture.Set(3, 3, color.RGBA64{65535, 20, 40000, 65535})
 	require.NoError(t, png.Encode(&deep, picture))
 	s := single(1, 1, report.Size{MajorMM: 2, MinorMM: 2})
 	s.Pictures = []Picture{{Data: deep.Bytes(), Station: "middle", File: "a"}, {Data: smallJPEG(t), Station: "middle", File: "b"}}
-	list := run(t, "pdfimages", "-list", pdfOf(t, s))
+	list := drawingtest.Run(t, "pdfimages", "-list", pdfOf(t, s))
 	assert.Regexp(t, `\s30\s+20\s`, list)
 	assert.Regexp(t, `\s40\s+50\s.*jpeg`, list)
 }

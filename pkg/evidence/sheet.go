@@ -5,7 +5,7 @@ import (
 	"strings"
 	"time"
 
-	"burngauge.dev/burngauge/pkg/printing"
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -14,9 +14,9 @@ type Sheet struct {
 	Report   *report.Report
 	Before   *report.Report // an earlier round of the same machine, nil: none
 	Pictures []Picture      // in the order they are shown
-	Units    report.Units   // of the lengths told; millimetres when empty
-	Paper    string         // one of printing.Papers, "" is A4; HTML takes the printer's
-	Made     time.Time      // told in the sheet, and the PDF's date; zero: not told, and the date is the report's
+	Units    report.Units   // of the lengths; millimetres when empty
+	Paper    string         // one of drawing.Papers, "" is A4; HTML takes the printer's
+	Made     time.Time      // stands in the sheet, and is the PDF's date; zero: neither, and the PDF has the report's
 	Program  string         // name and version of what made the sheet
 }
 
@@ -58,13 +58,21 @@ func (s Sheet) check() error {
 	if err := s.Report.Target.Check(); err != nil {
 		return &InputError{Text: "the report's target cannot be drawn", Err: err}
 	}
-	if _, ok := printing.Paper(s.Paper); !ok && s.Paper != "" {
-		return &InputError{Text: fmt.Sprintf("no paper called %q: choose %s", s.Paper, strings.Join(printing.Papers(), " or "))}
+	if _, ok := drawing.Paper(s.Paper); !ok && s.Paper != "" {
+		return &InputError{Text: fmt.Sprintf("no paper called %q: choose %s", s.Paper, strings.Join(drawing.Papers(), " or "))}
 	}
 	for _, p := range s.Pictures {
 		if err := p.check(); err != nil {
 			return err
 		}
+	}
+	return nil
+}
+
+// check refuses a picture that neither HTML nor PDF could show.
+func (p Picture) check() error {
+	if _, err := drawing.NewPhoto(p.Data); err != nil {
+		return &InputError{Text: fmt.Sprintf("the overlay of %q is not a JPEG or PNG that can be shown: draw it again", p.File), Err: err}
 	}
 	return nil
 }

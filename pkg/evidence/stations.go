@@ -71,7 +71,7 @@ func pointer(s *report.Station) *report.Measurement {
 }
 
 // remarks are a measurement's refusal and warnings. They belong wherever its
-// number is shown; prefix tells whose they are.
+// number is shown; prefix says whose they are.
 func remarks(prefix string, m *report.Measurement) []string {
 	if m == nil {
 		return nil

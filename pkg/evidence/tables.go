@@ -1,14 +1,14 @@
 package evidence
 
 import (
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
-// column is one of a table; Group is the heading above it and its neighbours
-// of the same Group, "" for none. Share is its part of the width.
-type column struct {
-	Head, Group string
-	Share       float64
+// column is one of a table: its heading, the one above it and its neighbours of the
+// same group ("" for none), and its share of the width.
+func column(head, group string, share float64) drawing.Column {
+	return drawing.Column{Head: head, Group: group, Share: share}
 }
 
 // cell is one field; State draws a badge before the text. A Number is not
@@ -22,12 +22,12 @@ type cell struct {
 func number(text string) cell { return cell{Text: or(text, "–"), Number: true} }
 
 // Badge is the state's form, nil without one.
-func (c cell) Badge() *drawing {
+func (c cell) Badge() *drawing.Figure {
 	if c.State == "" {
 		return nil
 	}
-	d := badge(c.State)
-	return &d
+	f := sign(c.State)
+	return &f
 }
 
 // row is one station's or photo's, with what must stand below it.
@@ -38,43 +38,19 @@ type row struct {
 
 // tableView is a table that both writers lay out.
 type tableView struct {
-	Columns []column
+	Columns []drawing.Column
 	Rows    []row
 }
 
-// span is a heading over several columns.
-type span struct {
-	Words string
-	Count int
-}
-
-// groups are the headings above, nil when no column has one.
-func (t tableView) groups() []span {
-	var out []span
-	any := false
-	for _, c := range t.Columns {
-		any = any || c.Group != ""
-		if n := len(out); n > 0 && out[n-1].Words == c.Group {
-			out[n-1].Count++
-			continue
-		}
-		out = append(out, span{c.Group, 1})
-	}
-	if !any {
-		return nil
-	}
-	return out
-}
-
 // numbers is the table of the burns, the earlier round next to this one.
-func (c *content) numbers(list []entry) tableView {
-	t := tableView{Columns: []column{{"station", "", 26}}}
+func (c *wording) numbers(list []entry) tableView {
+	t := tableView{Columns: []drawing.Column{column("station", "", 26)}}
 	if c.before != nil {
 		t.Columns = append(t.Columns, c.numberColumns("before")...)
 		t.Columns = append(t.Columns, c.numberColumns("after")...)
 	} else {
 		t.Columns = append(t.Columns, c.numberColumns("")...)
-		t.Columns = append(t.Columns, column{"clock", "", 13}, column{"rings", "", 15})
+		t.Columns = append(t.Columns, column("clock", "", 13), column("rings", "", 15))
 	}
 	for _, e := range list {
 		t.Rows = append(t.Rows, c.numbersRow(e))
@@ -83,17 +59,17 @@ func (c *content) numbers(list []entry) tableView {
 }
 
 // numberColumns are those of one round.
-func (c *content) numberColumns(group string) []column {
+func (c *wording) numberColumns(group string) []drawing.Column {
 	unit := " " + c.units.Name()
-	return []column{{"left/right" + unit, group, 18}, {"up/down" + unit, group, 18}, {"distance" + unit, group, 24}, {"verdict", group, 21}}
+	return []drawing.Column{column("left/right"+unit, group, 18), column("up/down"+unit, group, 18), column("distance"+unit, group, 24), column("verdict", group, 21)}
 }
 
-func (c *content) numbersRow(e entry) row {
+func (c *wording) numbersRow(e entry) row {
 	r := row{Cells: []cell{{Text: or(e.name, "unnamed")}}}
 	if c.before != nil {
-		r.Cells = append(r.Cells, numberCells(c.tell(burn(e.before)))...)
+		r.Cells = append(r.Cells, numberCells(c.inWords(burn(e.before)))...)
 	}
-	now := c.tell(burn(e.now))
+	now := c.inWords(burn(e.now))
 	r.Cells = append(r.Cells, numberCells(now)...)
 	if c.before == nil {
 		r.Cells = append(r.Cells, number(now.clock), number(now.rings))
@@ -103,22 +79,22 @@ func (c *content) numbersRow(e entry) row {
 }
 
 // numberCells fit numberColumns.
-func numberCells(t told) []cell {
+func numberCells(t markWords) []cell {
 	return []cell{number(t.leftRight), number(t.upDown), number(t.distance), {Text: t.words, State: t.state}}
 }
 
 // pointers is the table of burn against pointer; no rows without a pointer.
-func (c *content) pointers(list []entry) tableView {
+func (c *wording) pointers(list []entry) tableView {
 	unit := " " + c.units.Name()
-	t := tableView{Columns: []column{{"station", "", 26},
-		{"left/right" + unit, "pointer", 18}, {"up/down" + unit, "pointer", 18}, {"distance" + unit, "pointer", 26},
-		{"left/right" + unit, "beam, seen from the pointer", 22}, {"up/down" + unit, "beam, seen from the pointer", 22}, {"±" + unit, "beam, seen from the pointer", 14}}}
+	t := tableView{Columns: []drawing.Column{column("station", "", 26),
+		column("left/right"+unit, "pointer", 18), column("up/down"+unit, "pointer", 18), column("distance"+unit, "pointer", 26),
+		column("left/right"+unit, "beam, seen from the pointer", 22), column("up/down"+unit, "beam, seen from the pointer", 22), column("±"+unit, "beam, seen from the pointer", 14)}}
 	for _, e := range list {
 		m := pointer(e.now)
 		if m == nil {
 			continue
 		}
-		p := c.tell(m)
+		p := c.inWords(m)
 		r := row{Cells: []cell{{Text: or(e.name, "unnamed")}, number(p.leftRight), number(p.upDown), {Text: or(p.distance, p.words)}}}
 		r.Cells = append(r.Cells, c.parting(e.now.BeamFromPointer)...)
 		r.Remarks = append(remarks("pointer: ", m), remarks("burn: ", burn(e.now))...)
@@ -128,7 +104,7 @@ func (c *content) pointers(list []entry) tableView {
 }
 
 // parting is where the beam lies as seen from the pointer.
-func (c *content) parting(p *report.Parting) []cell {
+func (c *wording) parting(p *report.Parting) []cell {
 	if p == nil {
 		return []cell{number(""), number(""), number("")}
 	}
@@ -137,9 +113,9 @@ func (c *content) parting(p *report.Parting) []cell {
 }
 
 // others is the table of further photos of stations, which were not taken.
-func (c *content) others(list []entry) tableView {
+func (c *wording) others(list []entry) tableView {
 	unit := " " + c.units.Name()
-	t := tableView{Columns: []column{{"station", "", 26}, {"photo", "", 52}, {"mark", "", 14}, {"distance" + unit, "", 26}, {"verdict", "", 30}, {"taken", "", 34}}}
+	t := tableView{Columns: []drawing.Column{column("station", "", 26), column("photo", "", 52), column("mark", "", 14), column("distance"+unit, "", 26), column("verdict", "", 30), column("taken", "", 34)}}
 	for _, e := range list {
 		if e.now == nil {
 			continue
@@ -152,8 +128,8 @@ func (c *content) others(list []entry) tableView {
 	return t
 }
 
-func (c *content) otherRow(station string, m *report.Measurement) row {
-	o := c.tell(m)
+func (c *wording) otherRow(station string, m *report.Measurement) row {
+	o := c.inWords(m)
 	return row{
 		Cells:   []cell{{Text: or(station, "unnamed")}, {Text: or(m.Photo.File, "unnamed")}, {Text: or(m.Mark, "–")}, number(o.distance), {Text: o.words, State: o.state}, {Text: when(m.Photo.Taken)}},
 		Remarks: remarks("", m),
@@ -161,10 +137,10 @@ func (c *content) otherRow(station string, m *report.Measurement) row {
 }
 
 // unassigned is the table of photos that belong to no station.
-func (c *content) unassigned() tableView {
-	t := tableView{Columns: []column{{"photo", "", 60}, {"reason", "", 80}, {"taken", "", 40}}}
+func (c *wording) unassigned() tableView {
+	t := tableView{Columns: []drawing.Column{column("photo", "", 60), column("reason", "", 80), column("taken", "", 40)}}
 	for _, u := range c.report.Unassigned {
-		t.Rows = append(t.Rows, row{Cells: []cell{{Text: or(u.Photo.File, "unnamed")}, {Text: or(u.Reason, "no reason told")}, {Text: when(u.Photo.Taken)}}})
+		t.Rows = append(t.Rows, row{Cells: []cell{{Text: or(u.Photo.File, "unnamed")}, {Text: or(u.Reason, "no reason stated")}, {Text: when(u.Photo.Taken)}}})
 	}
 	return t
 }

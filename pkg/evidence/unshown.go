@@ -14,22 +14,22 @@ func (s Sheet) Unshown() (list []string) {
 	if s.check() != nil {
 		return nil // nor can it be written
 	}
-	return unshown(newContent(s).texts())
+	return unshown(newWording(s).texts())
 }
 
 // unshown are those that the fonts lack letters for, each once.
 func unshown(texts []fact) (list []string) {
 	for _, f := range texts {
-		told := fmt.Sprintf("%s %q", f.Label, f.Text)
-		if !typeface.Regular().Has(f.Text) && !slices.Contains(list, told) {
-			list = append(list, told)
+		line := fmt.Sprintf("%s %q", f.Label, f.Text)
+		if !typeface.Regular().Has(f.Text) && !slices.Contains(list, line) {
+			list = append(list, line)
 		}
 	}
 	return list
 }
 
 // texts are those of the sheet that come from elsewhere.
-func (c *content) texts() []fact {
+func (c *wording) texts() []fact {
 	list := slices.Concat(c.Job, c.Target, []fact{{"rule", c.Rule}})
 	for _, line := range c.Notes {
 		list = append(list, fact{"notes", line})

@@ -8,14 +8,15 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/conic"
-	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/ring"
 	"burngauge.dev/burngauge/pkg/ring/scenes"
+	"burngauge.dev/burngauge/pkg/studio"
+	"burngauge.dev/burngauge/pkg/studio/darkroom"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
 // found is the fit of a rendered target that must be found.
-func found(t *testing.T, v scenes.View) (*ring.Fit, *rehearsal.Camera) {
+func found(t *testing.T, v scenes.View) (*ring.Fit, *studio.Camera) {
 	t.Helper()
 	ph, cam := scenes.Take(v)
 	spec := v.Spec
@@ -29,7 +30,7 @@ func found(t *testing.T, v scenes.View) (*ring.Fit, *rehearsal.Camera) {
 
 // shift is how far the fit puts a place of the target, as the camera really
 // shows it, from where it is, mm.
-func shift(fit *ring.Fit, cam *rehearsal.Camera, right, up float64) float64 {
+func shift(fit *ring.Fit, cam *studio.Camera, right, up float64) float64 {
 	x, y := cam.Project(right, up, 0)
 	r, u := fit.At(point(x, y), 0)
 	return math.Hypot(r-right, u-up)
@@ -42,7 +43,7 @@ func point(x, y float64) conic.Point { return conic.Point{X: x, Y: y} }
 const (
 	tolCentreMM = 0.05
 	tolIndexDeg = 0.5
-	tolTiltDeg  = 3 // rings seen squarely hardly tell their tilt from a lens's axis off the picture's middle
+	tolTiltDeg  = 3 // rings seen squarely hardly distinguish their tilt from a lens's axis off the picture's middle
 )
 
 func TestCentreIsFoundAtEveryTilt(t *testing.T) {
@@ -128,10 +129,10 @@ func TestRollFromThePhotoTakesItsTopForUp(t *testing.T) {
 
 // Decoys beside the target do not win over it.
 func TestTargetIsFoundAmongDecoys(t *testing.T) {
-	fit, cam := found(t, scenes.View{Tilt: 15, Toward: 45, PxPerMM: 9, Change: func(s *rehearsal.Scene, _ *rehearsal.Develop) {
-		for i, kind := range []rehearsal.ClutterKind{rehearsal.ClutterWasher, rehearsal.ClutterCoin, rehearsal.ClutterHexScrew, rehearsal.ClutterRings} {
-			s.Clutter = append(s.Clutter, rehearsal.Clutter{Kind: kind, Right: 20 * [4]float64{1, 1, -1, -1}[i], Up: 14 * [4]float64{1, -1, 1, -1}[i],
-				RadiusMM: 7, Colour: rehearsal.Grey(0.3), Second: rehearsal.Grey(0.02), OnPlate: true, Seed: uint32(i)})
+	fit, cam := found(t, scenes.View{Tilt: 15, Toward: 45, PxPerMM: 9, Change: func(s *studio.Scene, _ *darkroom.Settings) {
+		for i, kind := range []studio.ClutterKind{studio.ClutterWasher, studio.ClutterCoin, studio.ClutterHexScrew, studio.ClutterRings} {
+			s.Clutter = append(s.Clutter, studio.Clutter{Kind: kind, Right: 20 * [4]float64{1, 1, -1, -1}[i], Up: 14 * [4]float64{1, -1, 1, -1}[i],
+				RadiusMM: 7, Colour: studio.Grey(0.3), Second: studio.Grey(0.02), OnPlate: true, Seed: uint32(i)})
 		}
 	}})
 	assert.Less(t, shift(fit, cam, 0, 0), tolCentreMM)

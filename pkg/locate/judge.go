@@ -6,26 +6,21 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"burngauge.dev/burngauge/pkg/conic"
+	"burngauge.dev/burngauge/pkg/decision"
 	"burngauge.dev/burngauge/pkg/raster"
 	"burngauge.dev/burngauge/pkg/ring"
 )
 
-// Limits of what is measured.
-const (
-	leastLines = 0.42 // mean over the rings of the part seen: two of four, the others hidden
-	leastRim   = 0.5
-	LeastSize  = 0.10               // outer ring over the photo's short side; the aim is 0.12 to 0.6
-	steepest   = 57 * math.Pi / 180 // phones are held to 50; more than this both at the lens's axis and at the line of sight
-	MostCut    = 0.06               // of the outer ring outside the photo
-	MostGlare  = 0.18               // of the target's face
-)
-
 // judge decides whether the best look is a target that can be measured.
 func (s *Sighting) judge(opt Options) Failure {
-	if s.Best.Fit == nil || !s.Accepts(s.Best, opt) {
+	if s.Best.Fit == nil {
 		return NotFound
 	}
-	if f := s.limits(s.Best.Fit); f != None {
+	log := s.about(s.Best, s.Best.frame)
+	if !s.accepts(s.Best, opt, log) {
+		return NotFound
+	}
+	if f := s.limits(s.Best.Fit, log); f != None {
 		return f
 	}
 	if !s.Best.Index.Clear() && !opt.RollPhoto {
@@ -35,36 +30,51 @@ func (s *Sighting) judge(opt Options) Failure {
 }
 
 // Accepts says whether enough of the target is seen to know that it is one.
-func (s *Sighting) Accepts(l Look, opt Options) bool {
+func (s *Sighting) Accepts(l Look, opt Options) bool { return s.accepts(l, opt, nil) }
+
+func (s *Sighting) accepts(l Look, opt Options, log *decision.Log) bool {
+	const not = "refused: not enough of the target is seen"
+	set := s.set
 	indexed := l.Index.Clear()
 	rings := l.Fit.RingsSeen()
 	switch {
-	case l.Fit.SkipsRing():
+	case log.Above("locate.MostSkipped", count(l.Fit.SkipsRing()), set.MostSkipped, "refused: a ring between two that are seen is not"):
 		return false
-	case rings >= 2 && l.Lines >= leastLines:
+	case !log.Below("locate.LeastRings", float64(rings), float64(set.LeastRings), "more than the rings must be seen") &&
+		!log.Below("locate.LeastLines", l.Lines, set.LeastLines, not+", by the rings alone"):
 		return true
 	case rings >= 1 && len(s.Spec.RingsMM) == 1:
-		return l.Lines >= leastLines && (indexed || opt.RollPhoto)
+		return !log.Below("locate.LeastLines", l.Lines, set.LeastLines, not) && (indexed || opt.RollPhoto)
 	case rings >= 1 && indexed: // a mark may cover the inner one of two
-		return l.Lines >= 0.3
+		return !log.Below("locate.LeastLinesIndexed", l.Lines, set.LeastLinesIndexed, not)
 	default:
-		return s.Spec.RimMM > 0 && l.Rim >= leastRim && indexed
+		return s.Spec.RimMM > 0 && !log.Below("locate.LeastRim", l.Rim, set.LeastRim, not) && indexed
 	}
 }
 
+// count is 1 for true.
+func count(is bool) float64 {
+	if is {
+		return 1
+	}
+	return 0
+}
+
 // limits finds what is seen but cannot be measured well.
-func (s *Sighting) limits(f *ring.Fit) Failure {
+func (s *Sighting) limits(f *ring.Fit, log *decision.Log) Failure {
+	set := s.set
 	width, height := s.Photo.Image.Width, s.Photo.Image.Height
-	size := 2 * f.Spec.OuterRadius() * f.Camera.Focal / f.Pose.T[2]
+	size := 2 * f.Spec.OuterRadius() * f.Camera.Focal / f.Pose.T[2] // px
 	switch {
-	case min(f.Pose.Tilt(), f.Pose.AxisTilt()) > steepest:
+	case log.Above("locate.Steepest", min(f.Pose.Tilt(), f.Pose.AxisTilt()), set.Steepest, "refused: too-tilted"):
 		return TooTilted
-	case f.Shine() > MostGlare: // what else is wrong may come of it
+	case log.Above("locate.MostGlare", f.Shine(), set.MostGlare, "refused: glare"): // what else is wrong may come of it
 		return Shining
-	case size < LeastSize*float64(min(width, height)):
+	case log.Below("locate.LeastSize", size/s.ShortSide(), set.LeastSize, "refused: too-small"):
 		return TooSmall
 	}
-	if side, share := outerOutside(f, width, height); share > MostCut {
+	side, share := outerOutside(f, width, height)
+	if log.Above("locate.MostCut", share, set.MostCut, "refused: cut-off") {
 		s.Side = side
 		return CutOff
 	}
@@ -80,19 +90,21 @@ func outerOutside(f *ring.Fit, width, height int) (side string, share float64) {
 	}, width, height)
 }
 
-// doubt looks at the finished fit for what speaks against it: lines that the
+// doubts looks at the finished fit for what speaks against it: lines that the
 // spec does not have, or an index bar that does not belong to these rings.
-func (s *Sighting) doubt(f *ring.Fit) Failure {
+func (s *Sighting) doubts(f *ring.Fit) Failure {
+	log := s.log.About(f.Pixel(0, 0), "finished fit")
+	f.Log = log
 	if r, ok := f.UnknownLine(); ok {
 		s.RadiusMM = r
 		return UnknownLine
 	}
 	switch {
-	case f.RingStrain() > mostRingStrain(f.RingsSeen()):
+	case log.Above("locate.RatioConfidence", ratioQuantile(f), s.set.RatioConfidence, "refused: wrong-target"):
 		return Ratios
-	case f.Circles() > 1 && f.Strain() > mostDeparture:
+	case f.Circles() > 1 && log.Above("locate.MostDeparture", f.Strain(), s.set.MostDeparture, "refused: rings-unclear"):
 		return Bent
-	case f.Circles() == 1 && !f.RimOnly() && s.strangeEllipse(f):
+	case f.Circles() == 1 && !f.RimOnly() && log.Above("locate.MostStrange", float64(s.strangeLines(f)), s.set.MostStrange, "refused: wrong-target"):
 		return UnknownRing
 	case f.Indexed && f.Circles() == 1 && !f.BarFits():
 		return BarStrained
@@ -100,13 +112,9 @@ func (s *Sighting) doubt(f *ring.Fit) Failure {
 	return None
 }
 
-// mostDeparture is the sum of squares of all departures from what is known of
-// print and camera: of 319 right fits, simulated, two have more than 10 and none
-// more than 17; photos cut or straightened by hand that ended 0.07 to 0.09 mm off
-// have 19 and 23.
-const mostDeparture = 18
-
-// mostRingStrain is passed by one right target of a thousand.
-func mostRingStrain(rings int) float64 {
-	return distuv.ChiSquared{K: float64(max(rings, 1))}.Quantile(0.999)
+// ratioQuantile is the share of right targets whose rings' diameters depart less
+// from the spec than the fit's: chi-squared's distribution function, with one
+// degree of freedom for each ring seen.
+func ratioQuantile(f *ring.Fit) float64 {
+	return distuv.ChiSquared{K: float64(max(f.RingsSeen(), 1))}.CDF(f.RingStrain())
 }

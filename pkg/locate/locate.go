@@ -9,6 +9,7 @@
 package locate
 
 import (
+	"burngauge.dev/burngauge/pkg/decision"
 	"burngauge.dev/burngauge/pkg/ellipse"
 	"burngauge.dev/burngauge/pkg/lens"
 	"burngauge.dev/burngauge/pkg/photo"
@@ -19,7 +20,9 @@ import (
 
 // Options for Target. The zero value wants the index mark.
 type Options struct {
-	RollPhoto bool // take the photo's top for the target's top when no index mark is seen
+	RollPhoto bool          // take the photo's top for the target's top when no index mark is seen
+	Settings  *Settings     // nil: DefaultSettings
+	Log       *decision.Log // nil: nothing is recorded
 }
 
 // Failure is the point of the way at which a photo was given up.
@@ -59,23 +62,21 @@ type Sighting struct {
 	Side     string  // of the photo at which the target is cut off: left, right, top or bottom
 	RadiusMM float64 // of the line that the spec does not have
 
-	frames []frame
+	set *Settings
+	log *decision.Log
 }
-
-// leastShortSide in px: a smaller picture has no room for a target.
-const leastShortSide = 48
 
 // Target finds the target and fits its plane. The fit is nil when the photo
 // cannot be measured; the sighting's Failure then says at which point, and
 // otherwise it is None.
 func Target(ph *photo.Photo, spec target.Spec, opt Options) (*ring.Fit, *Sighting) {
-	s := &Sighting{Photo: ph, Spec: spec}
-	if min(ph.Image.Width, ph.Image.Height) < leastShortSide {
+	s := newSighting(ph, spec, opt)
+	if s.log.Below("locate.LeastShortSidePx", s.ShortSide(), s.set.LeastShortSidePx, "refused: no-target") {
 		s.Failure = TinyPicture
 		return nil, s
 	}
 	s.search()
-	s.Best = s.best(opt)
+	s.Best = s.best(opt, s.frames())
 	if s.Failure = s.judge(opt); s.Failure != None {
 		return nil, s
 	}
@@ -91,18 +92,26 @@ func Target(ph *photo.Photo, spec target.Spec, opt Options) (*ring.Fit, *Sightin
 		s.Failure = Unsettled
 		return nil, s
 	}
-	if s.Failure = s.doubt(fit); s.Failure != None {
+	if s.Failure = s.doubts(fit); s.Failure != None {
 		return nil, s
 	}
 	return fit, s
 }
 
-// search looks for ellipses and frames.
+func newSighting(ph *photo.Photo, spec target.Spec, opt Options) *Sighting {
+	s := &Sighting{Photo: ph, Spec: spec, set: opt.Settings, log: opt.Log}
+	if s.set == nil {
+		usual := DefaultSettings()
+		s.set = &usual
+	}
+	return s
+}
+
+// search looks for ellipses.
 func (s *Sighting) search() {
 	im, small := raster.Small(s.Photo)
 	s.Priors, s.Small = knownCamera(s.Photo), small
-	s.Edges, s.Ellipses = ellipse.Detect(im, small.Factor)
-	s.frames = frames(small, s.Spec, s.Priors, s.Ellipses)
+	s.Edges, s.Ellipses = ellipse.Detect(im, small.Factor, ellipse.Options{Settings: s.set.Ellipse, Log: s.log})
 }
 
 // knownCamera is what the file says of the camera.
@@ -116,16 +125,25 @@ func (s *Sighting) ShortSide() float64 {
 	return float64(min(s.Photo.Image.Width, s.Photo.Image.Height))
 }
 
+// Settings are those that the photo was searched with; the default ones of a
+// Sighting that did not come from Target.
+func (s *Sighting) Settings() Settings {
+	if s.set == nil {
+		return DefaultSettings()
+	}
+	return *s.set
+}
+
+// Log is that of the search, nil when nothing is recorded.
+func (s *Sighting) Log() *decision.Log { return s.log }
+
 // As is the best look for another spec in what was seen, among its best few
-// frames. The Fit is nil when there is none.
+// frames. The Fit is nil when there is none. Nothing of it is recorded.
 func (s *Sighting) As(spec target.Spec, few int) Look {
 	other := *s
-	other.Spec = spec
-	other.frames = frames(s.Small, spec, s.Priors, s.Ellipses)
-	if len(other.frames) > few {
-		other.frames = other.frames[:few]
-	}
-	return other.best(Options{})
+	other.Spec, other.log = spec, nil
+	all := other.frames()
+	return other.best(Options{}, all[:min(len(all), few)])
 }
 
 // oriented turns the best look to its index bar, or to the photo's top when no

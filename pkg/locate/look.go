@@ -1,6 +1,7 @@
 package locate
 
 import (
+	"burngauge.dev/burngauge/pkg/decision"
 	"burngauge.dev/burngauge/pkg/ring"
 )
 
@@ -11,58 +12,65 @@ type Look struct {
 	Rim   float64 // fraction of the rim seen
 	Index ring.IndexEvidence
 	First float64 // the frame's own score on the small picture
+	frame int     // its place among the frames
 }
 
 // rank orders looks: what is seen at full size, and, less, at a glance.
-func (l Look) rank() float64 { return l.Score() + 0.1*min(l.First, 1.5) }
-
-// Score is how much speaks for the target being there: all lines seen, or the
-// rim instead of them, count 1 and a clear index bar 0.5. Circles that are no
-// target rarely have both.
-func (l Look) Score() float64 {
-	s := l.Lines
-	if l.Fit.Spec.RimMM > 0 {
-		s = max(s, 0.5*s+0.5*l.Rim)
-	}
-	if l.Index.Clear() {
-		s += 0.5 * min(1, l.Index.Contrast/0.12)
-	}
-	return s
+func (s *Sighting) rank(l Look) float64 {
+	return s.Score(l) + s.set.FirstWorth*min(l.First, s.set.FirstMost)
 }
 
-// plainly is the score at which no other frame needs a look: what clutter
-// reaches with two of four rings and a chance bar stays below it in simulated
-// photos (1.05 to 1.25).
-const plainly = 1.25
+// Score is how much speaks for the target being there: all lines seen, or the
+// rim instead of them, count 1 and a clear index bar BarWorth. Circles that are no
+// target rarely have both.
+func (s *Sighting) Score(l Look) float64 {
+	score := l.Lines
+	if l.Fit.Spec.RimMM > 0 {
+		score = max(score, 0.5*score+0.5*l.Rim) // the mean of rings and rim
+	}
+	if l.Index.Clear() {
+		score += s.set.BarWorth * min(1, l.Index.Contrast/s.set.FullContrast)
+	}
+	return score
+}
 
 // best refines the frames and keeps the one for which most speaks. The first
 // few are the target's as a rule; where a bed full of holes or coins comes
 // before it, the others get a look too.
-func (s *Sighting) best(opt Options) Look {
+func (s *Sighting) best(opt Options, all []frame) Look {
 	var best Look
-	for i, fr := range s.frames {
-		if i >= mostFrames && best.Fit != nil && s.Accepts(best, opt) {
+	for i, fr := range all {
+		if i >= s.set.MostFrames && best.Fit != nil && s.accepts(best, opt, nil) {
 			break
 		}
-		l, ok := s.lookAt(fr)
-		if ok && (best.Fit == nil || l.rank() > best.rank()+0.03) {
+		l, ok := s.lookAt(fr, i)
+		if ok {
+			s.about(l, i).Above("locate.Plainly", s.Score(l), s.set.Plainly, "no other frame is looked at")
+		}
+		if ok && (best.Fit == nil || s.rank(l) > s.rank(best)+s.set.ClearlyBetter) {
 			best = l
 		}
-		if best.Fit != nil && best.Score() >= plainly {
+		if best.Fit != nil && s.Score(best) >= s.set.Plainly {
 			break
 		}
 	}
 	return best
 }
 
+// about is the log for what is decided on a look.
+func (s *Sighting) about(l Look, frame int) *decision.Log {
+	return s.log.About(l.Fit.Pixel(0, 0), "frame %d", frame+1)
+}
+
 // lookAt traces one frame at full size.
-func (s *Sighting) lookAt(fr frame) (Look, bool) {
+func (s *Sighting) lookAt(fr frame, number int) (Look, bool) {
 	f := ring.Start(s.Spec, s.Priors, fr.pose, fr.sign)
+	f.Log = s.log.About(f.Pixel(0, 0), "frame %d", number+1)
 	f.Cut(s.Photo.Image)
 	if err := f.Refine(); err != nil {
 		return Look{}, false
 	}
-	l := Look{Fit: f, First: fr.score, Rim: f.RimArc(), Index: f.FindIndex(ring.FineAngles)}
+	l := Look{Fit: f, frame: number, First: fr.score, Rim: f.RimArc(), Index: f.FindIndex(ring.FineAngles)}
 	for k := range s.Spec.RingsMM {
 		l.Lines += f.Arc(k) / float64(len(s.Spec.RingsMM))
 	}

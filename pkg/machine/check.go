@@ -5,31 +5,13 @@ import (
 	"unicode/utf8"
 )
 
-// Bounds of a profile. They keep mistakes out (inches, micrometres, a slipped
-// decimal point), not unusual machines.
-const (
-	maxMirrors     = 16
-	maxStations    = 64
-	maxMM          = 20000 // a bed of 20 m
-	maxClearMM     = 1000
-	maxPitchMM     = 10
-	maxTravelTurns = 100
-	mostGain       = 5.0  // a screw of another thread is out by 3 at most, M3 against 1/4-80
-	maxName        = 60   // bytes or letters; fits a table
-	minLength      = 1e-9 // of a direction
-	leastSquare    = 1e-3 // sine of the smallest angle between normal and up that still tells an up
-	// Screws nearer to a line than this share of their longest side would turn a
-	// hair's error of their places into any tilt.
-	leastSpread = 0.05
-)
-
 // label checks a name: there, short, printable.
 func (r *reader) label(key, of, name string) {
 	if name == "" {
 		r.refuse(key, "missing: give %s a short name", of)
 	}
-	if utf8.RuneCountInString(name) > maxName {
-		r.refuse(key, "longer than %d characters: shorten it", maxName)
+	if utf8.RuneCountInString(name) > decide.MostName {
+		r.refuse(key, "longer than %d characters: shorten it", decide.MostName)
 	}
 	for _, c := range name {
 		if !unicode.IsPrint(c) {
@@ -59,7 +41,8 @@ type keyedRange struct {
 	most  float64
 }
 
-// keyed lists the ranges by their keys.
+// keyed lists the ranges by their keys. The bounds were chosen: beyond them no machine
+// can be put right by its screws, and a slipped decimal point is likelier.
 func (f Ranges) keyed() []keyedRange {
 	return []keyedRange{
 		{"mirror_tilt_deg", f.MirrorTiltDeg, 10}, {"mirror_shift_mm", f.MirrorShiftMM, 100},

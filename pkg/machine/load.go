@@ -7,18 +7,36 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"strings"
 
+	"burngauge.dev/burngauge/pkg/caution"
 	"burngauge.dev/burngauge/pkg/strictyaml"
 )
 
 //go:embed profiles/starter.yaml
-var starter []byte
+var starterFile []byte
+
+// cautionsAt is the line of the file that stands for the cautions.
+const cautionsAt = "# CAUTIONS\n"
+
+// commentWidth is how many letters wide the file's comments are.
+const commentWidth = 86
+
+// starter is the file with the cautions for whoever measures a machine to fill it in.
+var starter = bytes.Replace(starterFile, []byte(cautionsAt), []byte(cautions()), 1)
+
+// cautions are the lines of the one list for measuring, as a comment.
+func cautions() string {
+	lines := append([]string{caution.Advice}, caution.For(caution.Measuring)...)
+	text := caution.Wrap(lines, commentWidth-1)
+	return "# Before you measure between the tube and the mirrors:\n#" + strings.ReplaceAll(text, "\n", "\n#") + "\n"
+}
 
 // StarterYAML is the built-in profile as a commented file, to be changed into
-// one of another machine. The caller owns the copy.
+// one of another machine. The machine is invented. The caller owns the copy.
 func StarterYAML() []byte { return bytes.Clone(starter) }
 
-// Default is the built-in profile.
+// Default is the built-in profile, of an invented machine.
 func Default() Profile {
 	profile, err := Parse("starter.yaml", starter)
 	if err != nil {

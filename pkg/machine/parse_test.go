@@ -186,7 +186,7 @@ func FuzzParse(f *testing.F) {
 		require.NotEmpty(t, p.Stations)
 		_, err = Parse("again.yaml", p.YAML())
 		require.NoError(t, err, "what is written reads back")
-		p.Check() // whatever the geometry, it tells and does not panic
+		p.Check() // whatever the geometry, it answers and does not panic
 		for _, m := range p.Mirrors {
 			require.InDelta(t, 1, m.Normal.Norm(), 1e-9)
 			require.InDelta(t, 1, m.Up.Norm(), 1e-9)

@@ -18,8 +18,8 @@ type Profile struct {
 	Mirrors  []Mirror // in the order in which the beam meets them
 	Target   Target
 	Stations []Station // in the order of the file
-	Pointer  *Pointer  // nil when the profile does not tell of a red pointer's mount
-	Faults   Ranges    // what a rehearsed machine may be out by, where the profile says so
+	Pointer  *Pointer  // nil when the profile has no red pointer's mount
+	Faults   Ranges    // what a simulated machine may be out by, where the profile says so
 }
 
 // Source is where the beam leaves the tube. It does not move.
@@ -49,17 +49,20 @@ type Pointer struct {
 	Screws Screws
 }
 
+// ScrewsPerMount is how many screws a plate rests on: three fix a plane.
+const ScrewsPerMount = 3
+
 // Screws are the three that a mirror's plate rests on.
 type Screws struct {
-	Points       [3]Screw // A, B, C
-	PitchMM      float64  // how far a turn moves the plate at the screw
-	Forward      bool     // whether clockwise moves the plate along +normal there
-	TravelTurns  float64  // how far each screw may go, either way
-	SmallestTurn float64  // the finest turn that a hand can set
+	Points       [ScrewsPerMount]Screw // A, B, C
+	PitchMM      float64               // how far a turn moves the plate at the screw
+	Forward      bool                  // whether clockwise moves the plate along +normal there
+	TravelTurns  float64               // how far each screw may go, either way
+	SmallestTurn float64               // the finest turn that a hand can set
 }
 
 // ScrewNames are the screws' letters, in the order of Screws.Points.
-var ScrewNames = [3]string{"A", "B", "C"}
+var ScrewNames = [ScrewsPerMount]string{"A", "B", "C"}
 
 // Screw is where a screw touches the plate: right and up of the mirror's middle,
 // as one sees the mount from behind, mm. Gain is how far it really moves the
@@ -153,7 +156,7 @@ func (p Profile) Mirror(name string) int {
 }
 
 // BoundGain holds a learnt gain within what a profile may hold.
-func BoundGain(v float64) float64 { return min(max(v, 1/mostGain), mostGain) }
+func BoundGain(v float64) float64 { return min(max(v, 1/decide.MostGain), decide.MostGain) }
 
 // pointerMM is how far before its mount the pointer's ray begins, and how wide its
 // plate counts as: neither matters for where the dot goes.

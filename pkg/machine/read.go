@@ -31,8 +31,8 @@ func (r *reader) profile(f profileFile) Profile {
 	if len(f.Mirrors) == 0 {
 		r.refuse("mirrors", "missing: list the mirrors in the order in which the beam meets them")
 	}
-	if len(f.Mirrors) > maxMirrors {
-		r.refuse("mirrors", "%d mirrors: list at most %d", len(f.Mirrors), maxMirrors)
+	if len(f.Mirrors) > decide.MostMirrors {
+		r.refuse("mirrors", "%d mirrors: list at most %d", len(f.Mirrors), decide.MostMirrors)
 	}
 	for i, m := range f.Mirrors {
 		p.Mirrors = append(p.Mirrors, r.mirror(fmt.Sprintf("mirrors[%d]", i), m))
@@ -49,7 +49,7 @@ func (r *reader) mirror(key string, f mirrorFile) Mirror {
 	r.label(key+".name", "the mirror", f.Name)
 	m := Mirror{Name: f.Name, Rides: r.rides(key+".rides", f.Rides), AtMM: r.place(key+".at_mm", f.AtMM), ClearMM: f.ClearMM}
 	m.Normal, m.Up = r.face(key, f.Normal, f.Up)
-	r.within(key+".clear_mm", f.ClearMM, maxClearMM, "the diameter in mm that the beam may use")
+	r.within(key+".clear_mm", f.ClearMM, decide.MostClearMM, "the diameter in mm that the beam may use")
 	m.Screws = r.screws(key+".screws", f.Screws)
 	return m
 }
@@ -73,11 +73,11 @@ func (r *reader) screws(key string, f screwsFile) Screws {
 		}
 		s.Points[i].Gain, s.Points[i].GainU = r.gain(key+"."+ScrewNames[i], point)
 	}
-	r.within(key+".pitch_mm", f.PitchMM, maxPitchMM, "how far a turn moves the screw, in mm")
+	r.within(key+".pitch_mm", f.PitchMM, decide.MostPitchMM, "how far a turn moves the screw, in mm")
 	if f.Clockwise != "forward" && f.Clockwise != "backward" {
 		r.refuse(key+".clockwise", "%q: write forward when turning the screw clockwise pushes the plate towards its reflecting side, else backward", f.Clockwise)
 	}
-	r.within(key+".travel_turns", f.TravelTurns, maxTravelTurns, "how many turns each screw may go either way")
+	r.within(key+".travel_turns", f.TravelTurns, decide.MostTurns, "how many turns each screw may go either way")
 	r.within(key+".smallest_turn", f.SmallestTurn, 1, "the finest turn that a hand can set, like 0.03125")
 	r.spread(key, s)
 	return s
@@ -87,8 +87,8 @@ func (r *reader) screws(key string, f screwsFile) Screws {
 func (r *reader) gain(key string, f screwFile) (gain, u float64) {
 	if f.Gain != nil {
 		gain = *f.Gain
-		if !(gain >= 1/mostGain && gain <= mostGain) {
-			r.refuse(key+".gain", "%g is not from %g to %g: how far a turn really moves the screw, over pitch_mm; without it nothing is taken as learnt", gain, 1/mostGain, mostGain)
+		if !(gain >= 1/decide.MostGain && gain <= decide.MostGain) {
+			r.refuse(key+".gain", "%g is not from %g to %g: how far a turn really moves the screw, over pitch_mm; without it nothing is taken as learnt", gain, 1/decide.MostGain, decide.MostGain)
 		}
 	}
 	if f.GainU != nil {
@@ -106,8 +106,8 @@ func (r *reader) stations(f yaml.MapSlice) []Station {
 	if len(f) == 0 {
 		r.refuse("stations", "missing: write each station with its place, like middle: [450, 300]")
 	}
-	if len(f) > maxStations {
-		r.refuse("stations", "%d stations: list at most %d", len(f), maxStations)
+	if len(f) > decide.MostStations {
+		r.refuse("stations", "%d stations: list at most %d", len(f), decide.MostStations)
 	}
 	var list []Station
 	for _, item := range f {
@@ -154,8 +154,8 @@ func (r *reader) numbers(key string, v []float64, count int, what string) []floa
 		return nil
 	}
 	for _, x := range v {
-		if !(math.Abs(x) <= maxMM) {
-			r.refuse(key, "%g is not a number of mm up to %d: give %s", x, maxMM, what)
+		if !(math.Abs(x) <= decide.MostMM) {
+			r.refuse(key, "%g is not a number of mm up to %g: give %s", x, decide.MostMM, what)
 			return nil
 		}
 	}
@@ -174,7 +174,7 @@ func (r *reader) direction(key string, v []float64) Vec {
 	if v = r.numbers(key, v, 3, "a direction: [x, y, z], of any length"); v == nil {
 		return Vec{}
 	}
-	if n := Vec(v).Norm(); n < minLength {
+	if n := Vec(v).Norm(); n < decide.LeastLength {
 		r.refuse(key, "a direction of length 0 points nowhere: give one like [1, 0, 1]")
 	}
 	return Vec(v).Unit()
@@ -184,7 +184,7 @@ func (r *reader) direction(key string, v []float64) Vec {
 func (r *reader) face(key string, normal, up []float64) (Vec, Vec) {
 	n, u := r.direction(key+".normal", normal), r.direction(key+".up", up)
 	square := u.Sub(n.Times(u.Dot(n)))
-	if r.fault == nil && square.Norm() < leastSquare {
+	if r.fault == nil && square.Norm() < decide.LeastUp {
 		r.refuse(key+".up", "up points along the normal: give the direction that is up on its face")
 	}
 	return n, square.Unit()
@@ -199,7 +199,7 @@ func (r *reader) rides(key, word string) Rides {
 	return Rides(word)
 }
 
-// plainWord tells names that can be a file's on any system.
+// plainWord says whether a name can be a file's on any system.
 func plainWord(name string) bool {
-	return name != "" && len(name) <= maxName && strings.Trim(name, "abcdefghijklmnopqrstuvwxyz0123456789-") == "" && name[0] != '-'
+	return name != "" && len(name) <= decide.MostName && strings.Trim(name, "abcdefghijklmnopqrstuvwxyz0123456789-") == "" && name[0] != '-'
 }

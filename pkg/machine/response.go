@@ -42,7 +42,7 @@ func (p Profile) Response() (*Response, error) {
 		var perTurn [][2]float64
 		var perLeg, onMirror [][][2]float64
 		for k := range r.Screws {
-			spot, legs, walk := beam.answer(k/3, p.Mirrors[k/3].tilt(k%3))
+			spot, legs, walk := beam.answer(k/ScrewsPerMount, p.Mirrors[k/ScrewsPerMount].tilt(k%ScrewsPerMount))
 			perTurn, perLeg, onMirror = append(perTurn, spot), append(perLeg, legs), append(onMirror, walk)
 		}
 		source, mounts := beam.moves()
@@ -88,11 +88,16 @@ type tilted struct{ shift, normal Vec }
 
 // tilt is that of a clockwise turn. The screw moves the plate by the pitch and
 // the other two points stay, so the height of the plate over the point (x, y) is
-// a plane that is the pitch at the screw and 0 at the others: the screw's
-// barycentric coordinate in the triangle of the three.
+// a plane that is the pitch at the screw and 0 at the others: the pitch times the
+// screw's barycentric coordinate in the triangle of the three,
+//
+//	h(x, y) = pitch ((x - a_x)(b_y - a_y) - (y - a_y)(b_x - a_x)) / double,
+//
+// with double the same for the screw itself, twice the triangle's area. A learnt gain
+// multiplies the pitch. The normal leans against the slope: n' = n - h_x right - h_y up.
 func (m Mirror) tilt(screw int) tilted {
 	s := m.Screws.Points
-	own, a, b := s[screw], s[(screw+1)%3], s[(screw+2)%3]
+	own, a, b := s[screw], s[(screw+1)%ScrewsPerMount], s[(screw+2)%ScrewsPerMount]
 	double := (own.RightMM-a.RightMM)*(b.UpMM-a.UpMM) - (own.UpMM-a.UpMM)*(b.RightMM-a.RightMM)
 	perMM := m.Screws.Advance() * own.Pull() / double
 	slopeRight, slopeUp := (b.UpMM-a.UpMM)*perMM, -(b.RightMM-a.RightMM)*perMM
@@ -125,7 +130,9 @@ func newBeam(p Profile, s Station, path Path) beam {
 type ray struct{ at, along Vec }
 
 // answer takes the change of one mirror's plate along the beam: to the spot on
-// the target, to the share of every leg in it, and to the spots on the mirrors.
+// the target, to the share of every leg in it, and to the spots on the mirrors. To first
+// order a ray that turns by δd is displaced by δd times the length of each leg after it,
+// and what has grown on one leg is carried on without change of direction.
 func (b beam) answer(mirror int, change tilted) (spot [2]float64, perLeg, onMirror [][2]float64) {
 	perLeg, onMirror = make([][2]float64, len(b.facets)), make([][2]float64, len(b.facets)-1)
 	r := b.reflect(mirror, ray{}, change)
@@ -156,13 +163,18 @@ func (b beam) moves() (source [3][2]float64, mounts [][3][2]float64) {
 	return source, mounts
 }
 
-// land moves a displaced ray along itself to where it meets the facet's plane.
+// land moves a displaced ray along itself to where it meets the facet's plane:
+// at - d (at·n)/(d·n).
 func (b beam) land(i int, at Vec) Vec {
 	n, d := b.facets[i].normal, b.along[i]
 	return at.Sub(d.Times(at.Dot(n) / d.Dot(n)))
 }
 
-// reflect is the derivative of the law of reflection at facet i, for a ray that
+// reflect is the derivative of the law of reflection d' = d - 2 (d·n) n at facet i,
+//
+//	δd' = δd - 2 (δd·n + d·δn) n - 2 (d·n) δn,
+//
+// for a ray that
 // lands displaced by r.at and a plate that changes too. The plate's plane at the
 // nominal spot rises by its shift and by its slope there.
 func (b beam) reflect(i int, r ray, change tilted) ray {

@@ -27,8 +27,8 @@ target: {rides: head, at_mm: [0, 0, 120], normal: [-1, 0.1, 0.05], up: [0, 0.1, 
 stations: {rear-left: [60, 560], middle: [450, 300], front-right: [840, 40]}
 `
 
-// twoMirrors is the near/far example of section 7 of the check values: laser along
-// +x, mirrors at 45 degrees 400 mm apart, planes 300 and 1200 mm on.
+// twoMirrors is the example near and far of the optics bench: laser along +x, mirrors at
+// 45 degrees A = 400 mm apart, targets B = 300 mm and C = 900 mm more on.
 const twoMirrors = `name: near and far
 source: {at_mm: [-500, 0, 0], direction: [1, 0, 0]}
 mirrors:
@@ -98,11 +98,13 @@ func TestMovesOfPartsAgainstTheSimulatedMachine(t *testing.T) {
 	}
 }
 
-// Section 7 of the check values, exact derivatives per radian: mirror 1 yaw moves
-// near and far by -1400 and -3200 mm along y, which is to the left; mirror 2 yaw by
-// +600 and +2400. A turn of B at 40 mm from the pivot is 12.5 mrad, of C likewise
+// By hand, for each radian of a mirror: turned in the plane of incidence it turns the beam
+// by 2, so that mirror 1 moves near by 2 (A + B) = 1400 and far by 2 (A + B + C) = 3200 mm,
+// mirror 2 by 2 B = 600 and 2 (B + C) = 2400. Turned about the line in its face and in the
+// plane of incidence it turns the beam by 2 cos 45° = √2 out of that plane: 1400/√2 =
+// 989.949494 and so on. A turn of B at 40 mm from the pivot is 12.5 mrad, of C likewise
 // by the √2 of the other plane; the plate's middle stays, being screw A's.
-func TestResponseOfThePublishedTwoMirrorTable(t *testing.T) {
+func TestResponseOfTwoMirrorsByHand(t *testing.T) {
 	const perTurn, tol = 0.0125, 1e-6
 	r, err := parse(t, twoMirrors).Response()
 	require.NoError(t, err)
@@ -129,8 +131,9 @@ func TestResponseOfThePublishedTwoMirrorTable(t *testing.T) {
 	}
 }
 
-// The condition of the example, section 7: A=400, B=300, C=900 give 12.643, with the
-// determinant A·C = 360000 mm². The singular values of a 2x2 matrix by hand: their
+// The beam's angles g₁, g₂ at the mirrors move near by g₁ (A + B) + g₂ B and far by g₁ (A + B
+// + C) + g₂ (B + C): a matrix (700 300; 1600 1200) of determinant A C = 360000 mm² and, as
+// numpy's cond gives it, condition 12.643. The singular values of a 2x2 matrix by hand: their
 // squares are (F ± √(F²-4 det²))/2 with F the sum of all squares.
 func TestTheTwoMirrorsAreNearlyTheSame(t *testing.T) {
 	r, err := parse(t, twoMirrors).Response()

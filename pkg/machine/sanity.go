@@ -12,18 +12,6 @@ type Problem struct {
 	Text string // what is wrong and what to do, one line, lower case
 }
 
-// Bounds of a nominal path. A machine is measured with a rule, and its profile
-// is drawn aligned: 1 mm is a slip of the pen, and more than the radius of a
-// head's bore of 20 mm (common practice, no source) never reaches the lens.
-const (
-	offCentreMM = 1.0
-	offTargetMM = 10.0
-)
-
-// deadMM is the movement per turn at every station below which a screw counts as
-// doing nothing: a tenth of what one reads.
-const deadMM = 0.05
-
 // Check says what is wrong with the geometry, nil when nothing is: mirrors that
 // do not hand the beam on to each other, a beam that misses the target or what a
 // mirror may use, screws in a line, screws that move nothing. Parse has checked
@@ -53,10 +41,10 @@ func (p Profile) pointerOff() []Problem {
 		return nil
 	}
 	to := p.Pointer.AtMM.Sub(p.Source.AtMM)
-	if off := to.Cross(p.Source.Direction).Norm(); off > offCentreMM {
+	if off := to.Cross(p.Source.Direction).Norm(); off > decide.OffCentreMM {
 		return []Problem{{"pointer-off", fmt.Sprintf("the pointer's mount stands %.3g mm beside the beam: check its at_mm", off)}}
 	}
-	if p.Source.Direction.Dot(p.Pointer.Normal) < edgeOn {
+	if p.Source.Direction.Dot(p.Pointer.Normal) < decide.EdgeOn {
 		return []Problem{{"pointer-off", "the pointer's mount does not reflect along the beam: its normal must point to where the beam goes"}}
 	}
 	return nil
@@ -80,7 +68,7 @@ func (s Screws) spread() bool {
 	bx, by := p[2].RightMM-p[0].RightMM, p[2].UpMM-p[0].UpMM
 	longest := max(math.Hypot(ax, ay), math.Hypot(bx, by), math.Hypot(bx-ax, by-ay))
 	// Twice the triangle's area over its longest side is its least height.
-	return math.Abs(ax*by-ay*bx)/longest >= leastSpread*longest
+	return math.Abs(ax*by-ay*bx)/longest >= decide.LeastSpread*longest
 }
 
 // offMirrors names the mirrors that the nominal beam does not meet well.
@@ -97,9 +85,9 @@ func (p Profile) offMirrors(path Path) (list []Problem) {
 // offTarget says when the nominal beam does not end in the target's middle.
 func offTarget(path Path) []Problem {
 	switch off := math.Hypot(path.RightMM, path.UpMM); {
-	case off > offTargetMM:
+	case off > decide.OffTargetMM:
 		return []Problem{{"off-target", fmt.Sprintf("with the head at %s the beam passes the target's centre by %.3g mm and misses it: check at_mm of target and mirrors", path.Station, off)}}
-	case off > offCentreMM:
+	case off > decide.OffCentreMM:
 		return []Problem{{"off-centre", fmt.Sprintf("with the head at %s the aligned beam meets the target %.2f mm right and %.2f mm up of its centre: check at_mm of target and mirrors", path.Station, path.RightMM, path.UpMM)}}
 	}
 	return nil
@@ -116,7 +104,7 @@ func (p Profile) dead() (list []Problem) {
 		for k := range r.Stations {
 			most = max(most, math.Hypot(r.PerTurn[k][j][0], r.PerTurn[k][j][1]))
 		}
-		if most < deadMM {
+		if most < decide.DeadMM {
 			list = append(list, Problem{"dead-screw", fmt.Sprintf("%s moves the spot by %.2g mm a turn at most: check the screws' places and the pitch", screw, most)})
 		}
 	}

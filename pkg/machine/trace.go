@@ -48,12 +48,9 @@ func (p Profile) facets(s Station) []facet {
 	return append(list, facet{"the target", s.At(p.Target.Rides, p.Target.AtMM), p.Target.Normal})
 }
 
-// edgeOn is the cosine below which a beam counts as running along a plane: at
-// less than half a degree no mount is meant.
-const edgeOn = 0.01
-
-// Trace follows the nominal beam to a station's target by the law of reflection,
-// d - 2(d·n)n. The error is a *TraceError, or names a station that the profile
+// Trace follows the nominal beam to a station's target. A ray from a with the direction d
+// meets the plane through p with the normal n at a + d ((p - a)·n)/(d·n), and goes on by
+// the law of reflection, d - 2(d·n)n. The error is a *TraceError, or names a station that the profile
 // does not have. Mirrors' edges do not stop the beam: see Path.OffMM.
 func (p Profile) Trace(station string) (Path, error) {
 	s, ok := p.Station(station)
@@ -66,9 +63,9 @@ func (p Profile) Trace(station string) (Path, error) {
 	for i, f := range facets {
 		way, facing := f.at.Sub(at).Dot(f.normal), d.Dot(f.normal)
 		switch {
-		case facing > edgeOn:
+		case facing > decide.EdgeOn:
 			return Path{}, &TraceError{station, f.name, "it comes from behind: turn its normal round"}
-		case facing > -edgeOn:
+		case facing > -decide.EdgeOn:
 			return Path{}, &TraceError{station, f.name, "it runs along its face: check its normal"}
 		case way/facing <= 0:
 			return Path{}, &TraceError{station, f.name, "it goes the other way: check the normal of the mirror before and both places"}

@@ -7,8 +7,8 @@ import (
 )
 
 // learntHead stands at the top of a written profile.
-const learntHead = `# A machine profile. Its lengths are in mm; what each key means is told by the
-# starter profile. gain is how far a screw really moves the plate, over pitch_mm,
+const learntHead = `# A machine profile. Its lengths are in mm; what each key means stands in the
+# profile that mirrorplan machine new prints. gain is how far a screw really moves the plate, over pitch_mm,
 # as learnt from past rounds, gain_u its standard uncertainty.
 `
 

@@ -18,55 +18,34 @@ type share struct {
 // their covariances add (JCGM 100, 5.1.2, for two quantities: JCGM 102).
 type budget []share
 
-// Settings of the type B parts.
-const (
-	// coverageP is the probability with which the stated circle holds the offset.
-	coverageP = 0.95
-	// residualPx: a phone's colour mosaic, sharpening, tone curve and JPEG blocks
-	// move edges, alike on all of one side. In simulated photos that have them
-	// this is what they leave, px of the photo per axis.
-	residualPx = 0.045
-	// grainMM: char follows the tape's grain, so that its edge is not where its
-	// heat was. From simulated photos with grain, mm per axis.
-	grainMM = 0.003
-	// rimU: a rim throws a shadow and may be bevelled, which moves its edge on
-	// one side. mm per axis. Common practice, no source.
-	rimU = 0.02
-	// oneLineU: when one ring alone is seen, tape, texture and shadow may move
-	// a side of its line by this part of its width, and no other ring says so.
-	// From simulated photos of soft rings, per axis.
-	oneLineU = 0.03
-	// tapeHeightU is the part of the tape's height that is uncertain: it is
-	// pressed down more here than there. Common practice, no source.
-	tapeHeightU = 0.25
-)
-
 // newBudget lists the parts for one mark.
-func newBudget(fit *ring.Fit, mark *spot.Mark) budget {
-	px := pixelOf(fit, mark)
+func newBudget(fit *ring.Fit, mark *spot.Mark, set Settings) budget {
+	px := fit.Raised(mark.X, mark.Y)
 	b := budget{}
 	for _, part := range fit.Parts(px, fit.Spec.TapeMM) {
 		b = append(b, share{part.Source, part.Evaluation, part.Covariance})
 	}
 	switch {
 	case fit.RimOnly():
-		b = append(b, share{"rim's edge", "B", coverage.Isotropic(rimU)})
+		b = append(b, share{"rim's edge", "B", coverage.Isotropic(set.RimU)})
 	case fit.Circles() == 1:
-		b = append(b, share{"one ring's line", "B", coverage.Isotropic(oneLineU * fit.Spec.LineMM)})
+		b = append(b, share{"one ring's line", "B", coverage.Isotropic(set.OneLineU * fit.Spec.LineMM)})
 	}
 	return append(b,
 		share{"mark's edge", "B", coverage.Isotropic(mark.EdgeU)},
-		share{"mark's grain", "B", coverage.Isotropic(grainMM)},
+		share{"mark's grain", "B", coverage.Isotropic(set.GrainMM)},
 		share{"mark's noise", "A", coverage.Isotropic(mark.NoiseU)},
-		share{"tape height", "B", parallax(fit, tapeHeightU*fit.Spec.TapeMM)},
-		share{"pixels", "B", coverage.Isotropic(residualPx / fit.PxPerMM())},
+		share{"tape height", "B", parallax(fit, set.TapeHeightU*fit.Spec.TapeMM)},
+		share{"pixels", "B", coverage.Isotropic(set.ResidualPX / fit.PxPerMM())},
 	)
 }
 
-// parallax is the covariance of the shift that an uncertain height of the
-// tape gives, along the direction from which the target is seen.
+// parallax is the covariance of the shift that an uncertain height of the tape
+// gives, along the direction from which the target is seen. With s = d(right,
+// up)/dh at the rings' centre it is u² s sᵀ (JCGM 100, 5.1.2): a place seen at an
+// angle t from the side moves by h tan t.
 func parallax(fit *ring.Fit, heightU float64) [2][2]float64 {
-	const h = 0.1 // mm
+	const h = 0.1 // mm, about a tape's; the shift is linear in it
 	origin := fit.Pixel(0, 0)
 	x0, y0 := fit.At(origin, 0)
 	x1, y1 := fit.At(origin, h)
@@ -83,8 +62,9 @@ func (b budget) covariance() [2][2]float64 {
 	return sum
 }
 
-// uncertainty is what the measurement states.
-func (b budget) uncertainty() *report.Uncertainty {
+// uncertainty is what the measurement states: a circle that holds the offset
+// with the probability coverageP.
+func (b budget) uncertainty(coverageP float64) *report.Uncertainty {
 	u := &report.Uncertainty{CovarianceMM2: b.covariance(), Coverage: coverageP}
 	u.RadiusMM = coverage.Radius(u.CovarianceMM2, coverageP)
 	for _, s := range b {

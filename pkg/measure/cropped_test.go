@@ -47,8 +47,8 @@ func (c cut) assertWithin(t *testing.T, m report.Measurement) {
 }
 
 // Of a part cut out by hand neither does the file's focal length hold, nor is the
-// lens's axis in the middle. With both taken as known, these two were told 0.23
-// and 0.17 mm off, with 0.034 and 0.037 stated.
+// lens's axis in the middle. With both taken as known, these two were measured
+// 0.23 and 0.17 mm off, with 0.034 and 0.037 stated.
 func TestAPhotoCutByHandIsMeasuredAndWarnedOf(t *testing.T) {
 	for _, c := range []cut{{"clean.jpg", "plain-4", 0, 0, 986, 1114}, {"clipped.jpg", "pair", 0, 0, 1135, 1099}} {
 		m := c.measured(t)
@@ -62,7 +62,7 @@ func TestAPhotoCutByHandIsMeasuredAndWarnedOf(t *testing.T) {
 }
 
 // A square is a camera's format too, so that a cut to it does not show. With the
-// file's focal length taken as known these were told 0.01 and 0.51 mm off, with
+// file's focal length taken as known these were measured 0.01 and 0.51 mm off, with
 // 0.02 and 0.10 stated.
 func TestASquareCutIsMeasured(t *testing.T) {
 	for _, c := range []cut{{"tilted.jpg", "pair", 230, 360, 488, 488}, {"clipped.jpg", "pair", 512, 476, 640, 640}} {
@@ -70,7 +70,7 @@ func TestASquareCutIsMeasured(t *testing.T) {
 	}
 }
 
-// This one fits neither as a whole photo nor as a cut: it was told 0.56 mm off,
+// This one fits neither as a whole photo nor as a cut: it was measured 0.56 mm off,
 // with 0.12 stated.
 func TestASquareCutThatFitsNeitherWayIsRefused(t *testing.T) {
 	m := cut{"orientation.jpg", "plain-4", 0, 195, 632, 632}.measured(t)

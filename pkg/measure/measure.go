@@ -7,14 +7,16 @@ import (
 	"path/filepath"
 
 	"burngauge.dev/burngauge/pkg/cause"
-	"burngauge.dev/burngauge/pkg/conic"
 	"burngauge.dev/burngauge/pkg/coverage"
+	"burngauge.dev/burngauge/pkg/decision"
 	"burngauge.dev/burngauge/pkg/locate"
 	"burngauge.dev/burngauge/pkg/photo"
 	"burngauge.dev/burngauge/pkg/refusal"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/ring"
 	"burngauge.dev/burngauge/pkg/spot"
+	"burngauge.dev/burngauge/pkg/spot/burn"
+	"burngauge.dev/burngauge/pkg/spot/pointer"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
@@ -33,11 +35,13 @@ type Options struct {
 	LimitMM   float64 // 0: the inner ring's radius
 	RollPhoto bool    // the photo's top is the target's top: measure without an index mark
 	Limits    photo.Limits
+	Settings  Settings
+	Explain   bool // fill in each measurement's Decisions
 }
 
 // DefaultOptions measures the burn on the default target against its inner ring.
 func DefaultOptions() Options {
-	return Options{Target: target.Default(), Mark: Burn, Limits: photo.DefaultLimits()}
+	return Options{Target: target.Default(), Mark: Burn, Limits: photo.DefaultLimits(), Settings: DefaultSettings()}
 }
 
 // Result is what came of one photo.
@@ -63,8 +67,9 @@ func File(path string, opt Options) Result {
 // Photo measures a photo that has been read.
 func Photo(ph *photo.Photo, opt Options) Result {
 	res := Result{Photo: ph, Target: opt.Target}
-	fit, sighting := locate.Target(ph, opt.Target, locate.Options{RollPhoto: opt.RollPhoto})
-	refused := cause.Of(sighting)
+	finding := opt.newLog()
+	fit, sighting := locate.Target(ph, opt.Target, locate.Options{RollPhoto: opt.RollPhoto, Log: finding})
+	refused := cause.Of(sighting, cause.DefaultSettings())
 	if refused == nil {
 		res.ToPixel = func(right, up float64) (float64, float64) {
 			p := fit.Pixel(right, up)
@@ -74,15 +79,25 @@ func Photo(ph *photo.Photo, opt Options) Result {
 	for _, name := range opt.marks() {
 		m := report.Measurement{Photo: facts(ph), Mark: name, Target: opt.Target.Name}
 		var outline [][2]float64
+		w := &work{photo: ph, fit: fit, set: opt.Settings, log: opt.newLog()}
 		if refused != nil {
 			refuse(&m, refused)
 		} else {
-			outline = measureMark(&m, ph, fit, opt)
+			outline = w.measure(&m, opt.limit())
 		}
+		m.Decisions = append(decisions(finding), decisions(w.log)...)
 		res.Measurements = append(res.Measurements, m)
 		res.Outlines = append(res.Outlines, outline)
 	}
 	return res
+}
+
+// newLog is a log of decisions when they are asked for, nil otherwise.
+func (o Options) newLog() *decision.Log {
+	if !o.Explain {
+		return nil
+	}
+	return decision.NewLog()
 }
 
 // marks lists what is asked for, one by one.
@@ -130,39 +145,52 @@ func refuse(m *report.Measurement, err error) {
 	m.Status = report.Refused
 	m.Refusal = &report.Refusal{Code: string(refusal.RingsUnclear), Text: err.Error()}
 	var r *refusal.Refusal
-	var s *spot.Refusal
 	if errors.As(err, &r) {
 		m.Refusal = &report.Refusal{Code: string(r.Code), Text: r.Text}
-	} else if errors.As(err, &s) {
-		m.Refusal = &report.Refusal{Code: string(s.Code), Text: s.Text}
 	}
 }
 
-// measureMark fills one measurement in and returns the mark's outline in px.
-func measureMark(m *report.Measurement, ph *photo.Photo, fit *ring.Fit, opt Options) [][2]float64 {
-	find := spot.Burn
-	if m.Mark == Pointer {
-		find = spot.Pointer
-	}
-	mark, err := find(fit)
-	m.View = view(fit)
+// work is one mark being measured on a target that has been found.
+type work struct {
+	photo *photo.Photo
+	fit   *ring.Fit
+	set   Settings
+	log   *decision.Log // nil when decisions are not asked for
+}
+
+// measure fills one measurement in and returns the mark's outline in px.
+func (w *work) measure(m *report.Measurement, limit float64) [][2]float64 {
+	mark, err := w.mark(m.Mark)
+	m.View = view(w.fit)
 	if err != nil {
 		refuse(m, err)
 		return nil
 	}
 	m.Status = report.Measured
-	m.Offset = offset(mark, opt.Target)
-	m.Size = &report.Size{MajorMM: mark.Major, MinorMM: mark.Minor, AxisDeg: degrees(mark.Axis), Shape: mark.Shape}
-	budget := newBudget(fit, mark)
-	m.Uncertainty = budget.uncertainty()
-	m.Verdict = verdict(mark, budget.covariance(), opt.limit())
-	m.Warnings = warnings(ph, fit, mark, m)
+	m.Offset = offset(mark, w.fit.Spec)
+	m.Size = &report.Size{MajorMM: mark.Major, MinorMM: mark.Minor, AxisDeg: degrees(mark.Axis), Shape: string(mark.Shape)}
+	budget := newBudget(w.fit, mark, w.set)
+	m.Uncertainty = budget.uncertainty(w.set.CoverageP)
+	m.Verdict = w.verdict(mark, budget.covariance(), limit)
+	m.Warnings = w.warnings(mark, m)
 	outline := make([][2]float64, len(mark.Outline))
 	for i, p := range mark.Outline {
-		px := fit.Raised(p[0], p[1])
+		px := w.fit.Raised(p[0], p[1])
 		outline[i] = [2]float64{px.X, px.Y}
 	}
 	return outline
+}
+
+// mark finds the burn or the pointer's dot.
+func (w *work) mark(name string) (*spot.Mark, error) {
+	if name == Pointer {
+		opt := pointer.DefaultOptions()
+		opt.Log = w.log
+		return pointer.Measure(w.fit, opt)
+	}
+	opt := burn.DefaultOptions()
+	opt.Log = w.log
+	return burn.Measure(w.fit, opt)
 }
 
 func degrees(radians float64) float64 { return radians * 180 / math.Pi }
@@ -175,16 +203,20 @@ func offset(mark *spot.Mark, spec target.Spec) *report.Offset {
 	}
 }
 
-// Rule is the decision rule, told in every verdict.
+// Rule is the decision rule that every verdict states.
 const Rule = "inside when the probability of lying within the limit is at least 0.95, outside when at most 0.05, otherwise borderline (JCGM 106, two-dimensional normal)"
 
-// verdict compares the offset with the limit, its uncertainty taken along.
-func verdict(mark *spot.Mark, cov [2][2]float64, limit float64) *report.Verdict {
+// verdict compares the offset with the limit, mm. The offset's probability
+// density is normal, about the measured offset with its covariance; what decides
+// is how much of it lies within the limit.
+func (w *work) verdict(mark *spot.Mark, cov [2][2]float64, limit float64) *report.Verdict {
 	p := coverage.Within([2]float64{mark.X, mark.Y}, cov, limit)
+	w.log.Below("measure.Sure", p, w.set.Sure, "verdict: not inside")
+	w.log.Below("measure.Sure", 1-p, w.set.Sure, "verdict: not outside")
 	return &report.Verdict{LimitMM: limit, State: coverage.State(p), Probability: p, Rule: Rule}
 }
 
-// view tells how the camera saw the target.
+// view is how the camera saw the target.
 func view(fit *ring.Fit) *report.View {
 	centre := fit.Pixel(0, 0)
 	v := &report.View{
@@ -196,6 +228,3 @@ func view(fit *ring.Fit) *report.View {
 	}
 	return v
 }
-
-// pixelOf is where the mark's centre lies on the photo.
-func pixelOf(fit *ring.Fit, mark *spot.Mark) conic.Point { return fit.Raised(mark.X, mark.Y) }

@@ -33,7 +33,7 @@ func nextBox(data []byte) (b box, rest []byte, ok bool) {
 	return box{string(data[4:8]), data[head:end], size - int64(head)}, data[end:], true
 }
 
-// isBoxKind tells four printable letters, as all kinds in use are, from other data.
+// isBoxKind distinguishes four printable letters, as all kinds in use are, from other data.
 func isBoxKind(kind []byte) bool {
 	for _, c := range kind {
 		if c < ' ' || c > '~' {
@@ -162,7 +162,7 @@ func codedExtents(meta []byte) (extents []extent) {
 // broken off after its room had been set aside holds pages of them.
 var emptyRun = make([]byte, 64)
 
-// inside tells whether all of an extent is there.
+// inside says whether all of an extent is there.
 func (e extent) inside(data []byte) bool {
 	return e.offset <= uint64(len(data)) && e.length <= uint64(len(data))-e.offset
 }

@@ -3,7 +3,7 @@ package photo
 /*
 #include <malloc.h>
 
-// keep_little tells glibc's malloc to give large blocks back to the system as
+// keep_little makes glibc's malloc give large blocks back to the system as
 // soon as they are freed, and to keep few pools of small ones.
 static void keep_little(int large) {
 #ifdef __GLIBC__

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// Sizes as exiftool tells them.
+// Sizes as exiftool reads them.
 func TestPixelsAreTheFilesOwnWithoutDecoding(t *testing.T) {
 	for file, want := range map[string]int64{"clean.jpg": 1632 * 1224, "full-size.jpg": 4000 * 3000, "truth.json": 0, "missing.jpg": 0} {
 		assert.Equal(t, want, Pixels(filepath.Join("../../fixtures/photos", file), DefaultLimits()), file)

@@ -95,7 +95,8 @@ func camera(make, model string) string {
 	return strings.TrimSpace(make + " " + model)
 }
 
-// maxText bounds a name from EXIF, which may be anything: real ones have under 40 letters.
+// maxText bounds a name from EXIF in letters, which may be anything: a line of a terminal.
+// Names of cameras have under 40.
 const maxText = 80
 
 // text is a tag's text without padding and without control characters, which

@@ -9,16 +9,16 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// told is what exiftool reads from a file.
-type told struct {
+// exifFacts is what exiftool reads from a file.
+type exifFacts struct {
 	Make, Model, DateTimeOriginal, OffsetTimeOriginal string
 	FocalLengthIn35mmFormat                           float64
 	Orientation                                       int
 }
 
-func toldBy(t *testing.T, path string) told {
+func readByExiftool(t *testing.T, path string) exifFacts {
 	t.Helper()
-	var files []told
+	var files []exifFacts
 	require.NoError(t, json.Unmarshal(exiftool(t, "-json", "-n", path), &files))
 	require.Len(t, files, 1)
 	return files[0]
@@ -31,7 +31,7 @@ func TestFactsAgreeWithExiftool(t *testing.T) {
 	for name, data := range map[string][]byte{"a.jpg": jpegOf(t, scene(40, 30)), "a.png": pngOf(t, scene(40, 30))} {
 		path := saved(t, name, data)
 		exiftool(t, append(args, path)...)
-		want := toldBy(t, path)
+		want := readByExiftool(t, path)
 		require.Equal(t, "Pocket 7", want.Model)
 		got, err := Read(path, DefaultLimits())
 		require.NoError(t, err)

@@ -13,7 +13,7 @@ var heifBrands = []string{
 	"mif1", "mif2", "msf1", "miaf", "avif", "avis",
 }
 
-// isHEIF tells HEIC and AVIF by the brands in the file's first box, whatever
+// isHEIF knows HEIC and AVIF by the brands in the file's first box, whatever
 // the file is called.
 func isHEIF(data []byte) bool {
 	first, _, ok := nextBox(data)
@@ -45,9 +45,11 @@ func inspectHEIF(data []byte) (header, error) {
 	return head, err
 }
 
-// isHEIFStart tells a file that ends before its brands.
+// isHEIFStart knows a file that ends before its brands: the first stands behind the
+// box's length and kind, 4 bytes each.
 func isHEIFStart(data []byte) bool {
-	return len(data) >= 8 && len(data) < 12 && string(data[4:8]) == "ftyp"
+	const length, kind, brand = 4, 4, 4
+	return len(data) >= length+kind && len(data) < length+kind+brand && string(data[length:length+kind]) == "ftyp"
 }
 
 // walkHEIF checks that the file holds whole boxes and all of the compressed

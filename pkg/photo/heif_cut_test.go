@@ -25,7 +25,7 @@ func heifSample(t testing.TB, name string) []byte {
 func TestACutHEIFIsFoundAnywhere(t *testing.T) {
 	for _, name := range []string{"turned.heic", "small.avif"} {
 		data := heifSample(t, name)
-		for at := 8; at < len(data); at++ { // before the eighth byte nothing tells what it is
+		for at := 8; at < len(data); at++ { // before the eighth byte nothing shows what it is
 			_, err := inspect(data[:at])
 			require.Error(t, err, "%s cut at %d of %d", name, at, len(data))
 			assertCode(t, Truncated, err)
@@ -38,7 +38,7 @@ func TestAHEIFFilledWithZerosIsFound(t *testing.T) {
 	for _, name := range []string{"turned.heic", "small.avif"} {
 		data := heifSample(t, name)
 		for _, at := range places(len(data) - 2*len(emptyRun)) {
-			at = max(at, 12) // behind what tells the kind of file
+			at = max(at, 12) // behind what shows the kind of file
 			_, err := inspect(append(bytes.Clone(data[:at]), make([]byte, len(data)-at)...))
 			require.Error(t, err, "%s empty from %d of %d", name, at, len(data))
 			assertCode(t, Truncated, err)
@@ -128,7 +128,7 @@ func TestAHEIFsFactsAgreeWithExiftool(t *testing.T) {
 	path := saved(t, "a.heic", heifSample(t, "turned.heic"))
 	exiftool(t, "-q", "-q", "-overwrite_original", "-Make=Lumen Works", "-Model=Pocket 7", "-Orientation#=8",
 		"-DateTimeOriginal=2026:09:02 09:14:11", "-OffsetTimeOriginal=-03:30", "-FocalLengthIn35mmFormat=26", path)
-	want := toldBy(t, path)
+	want := readByExiftool(t, path)
 	require.Equal(t, "Pocket 7", want.Model)
 	got := assertSamePixels(t, readPNG(t, "testdata/turned.png"), path, "tagged")
 	assert.Equal(t, want.Make+" "+want.Model, got.Camera)

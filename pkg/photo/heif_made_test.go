@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"burngauge.dev/burngauge/pkg/needs"
 )
 
 // HEIC files for the tests: heif-enc encodes the pictures; containers that it
@@ -19,9 +21,7 @@ import (
 // tool runs a program of libheif-examples and skips the test without it.
 func tool(t testing.TB, name string, args ...string) string {
 	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		t.Skip("needs " + name + ", which scripts/test installs")
-	}
+	needs.Program(t, name, "libheif-examples")
 	out, err := exec.Command(name, args...).CombinedOutput()
 	require.NoError(t, err, string(out))
 	return string(out)

@@ -18,7 +18,8 @@ func largestCoded(meta []byte) (width, height int64) {
 }
 
 // parameterSets lists the sequence parameter sets in a decoder's configuration
-// (ISO/IEC 14496-15, section 8.3.3.1).
+// (ISO/IEC 14496-15, section 8.3.3.1): 22 bytes of a fixed part, then arrays of units
+// of one kind, of which 33 is that of these sets (ITU-T H.265, table 7-1).
 func parameterSets(configuration []byte) (sets [][]byte) {
 	const fixedPart, kindSPS = 22, 33
 	f := fields{data: configuration[min(fixedPart, len(configuration)):]}
@@ -41,7 +42,7 @@ func parameterSets(configuration []byte) (sets [][]byte) {
 // spsSize reads the coded size from a sequence parameter set (ITU-T H.265,
 // section 7.3.2.2); 0 x 0 when it makes no sense.
 func spsSize(sps []byte) (width, height int64) {
-	const nalHeader, parameterSetID, profile, level = 16, 4, 88, 8
+	const nalHeader, parameterSetID, profile, level = 16, 4, 88, 8 // bits
 	b := bitReader{data: unescaped(sps)}
 	b.skip(nalHeader + parameterSetID)
 	sublayers := int(b.bits(3))
@@ -105,13 +106,17 @@ func (b *bitReader) bits(n int) (v uint32) {
 	return v
 }
 
-// golomb reads a number in Exp-Golomb code (ITU-T H.265, section 9.2), below 2^31.
+// mostZeros is how many zeros an Exp-Golomb code below 2^31 begins with.
+const mostZeros = 30
+
+// golomb reads a number in Exp-Golomb code (ITU-T H.265, section 9.2), below 2^31: n
+// zeros, a one, and n bits x give 2^n - 1 + x.
 func (b *bitReader) golomb() uint32 {
 	zeros := 0
 	for b.at < 8*len(b.data) && b.bits(1) == 0 {
 		zeros++
 	}
-	if zeros > 30 {
+	if zeros > mostZeros {
 		b.at = 8*len(b.data) + 1 // no such number
 		return 0
 	}

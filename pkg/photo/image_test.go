@@ -91,7 +91,7 @@ func TestReducedRefusesToEnlarge(t *testing.T) {
 
 // Sizes that phones and cameras write by their own settings, either way up, and
 // their halves; against them, pictures cut by hand.
-func TestCroppedTellsACameraFormatFromACut(t *testing.T) {
+func TestCroppedDistinguishesACutFromACamerasFormat(t *testing.T) {
 	for _, size := range [][2]int{{4000, 3000}, {4032, 3024}, {4080, 3060}, {3264, 2448}, {1632, 1224}, {6000, 4000}, {4608, 2592}, {1920, 1080}, {4000, 1800}, {3024, 3024}, {2592, 1944}} {
 		assert.False(t, Image{Width: size[0], Height: size[1]}.Cropped(), "%v", size)
 		assert.False(t, Image{Width: size[1], Height: size[0]}.Cropped(), "%v turned", size)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/binary"
 	"errors"
+	"fmt"
 	"image/jpeg"
 )
 
@@ -25,8 +26,9 @@ const (
 	markAPP14 = 0xEE
 )
 
-// maxScans bounds the passes over the whole picture that a file may ask for:
-// usual progressive files have ten, and each costs time whatever its length.
+// maxScans bounds the passes over the whole picture that a file may ask for, each of
+// which costs time whatever its length. libjpeg's own script for progressive files
+// has ten (jcparam.c, jpeg_simple_progression); ten times as many are left to others.
 const maxScans = 100
 
 // jpegWalk is the state of one walk over a JPEG's segments.
@@ -62,14 +64,15 @@ func walkJPEG(data []byte) (header, error) {
 }
 
 // strictProgressive is the size in pixels up to which a progressive picture is
-// decoded a second time to see whether its last scan is whole. Messengers send
-// progressive pictures, but small ones. On a very noisy picture of 12 megapixels
-// it took 0.76 s and 140 MB, about 65 ms a megapixel. Beyond the limit a cut
-// within the last scan passes: it costs the lowest bit of some coefficients in
-// the picture's lower part. A cut before the last scan is found at any size.
+// decoded a second time to see whether its last scan is whole. It is chosen for its
+// cost, about 65 ms and 12 MB a megapixel with Go's decoder on very noisy pictures:
+// half a second at most. Messengers send progressive pictures, but small ones.
+// Above it a cut within the last scan passes: what is lost is the lowest bit of some
+// coefficients in the picture's lower part. A cut before the last scan is found at
+// any size.
 const strictProgressive = 8e6
 
-// needsSlowCheck tells whether missing entropy data could hide from
+// needsSlowCheck says whether missing entropy data could hide from
 // looksFilled. In a single sequential scan it cannot: whatever is missing is
 // missing at the picture's end. Four colours have another filler.
 func (w *jpegWalk) needsSlowCheck() bool {
@@ -155,6 +158,9 @@ func (w *jpegWalk) take(marker byte, body []byte) error {
 	return nil
 }
 
+// takeFrame reads a frame header (ITU-T T.81, section B.2.2): bits a sample, height,
+// width, number of components in 1, 2, 2, 1 bytes, then 3 bytes for each component,
+// of which the first is its number.
 func (w *jpegWalk) takeFrame(marker byte, body []byte) error {
 	if w.frame.ids != nil || len(body) < 6 || len(body) < 6+3*int(body[5]) {
 		return cutOff("its frame header makes no sense")
@@ -173,7 +179,7 @@ func (w *jpegWalk) takeFrame(marker byte, body []byte) error {
 	case body[0] != 8:
 		return undecodable("a JPEG of other than 8 bits a colour")
 	case w.frame.width == 0 || w.frame.height == 0:
-		return undecodable("a JPEG that does not tell its size")
+		return undecodable("a JPEG that does not state its size")
 	case n != 1 && n != 3 && n != 4:
 		return undecodable("a JPEG of other than one, three or four colours")
 	}
@@ -185,14 +191,16 @@ func (w *jpegWalk) takeFrame(marker byte, body []byte) error {
 	return nil
 }
 
-// takeScan notes which coefficients, and down to which bit, a scan brings.
+// takeScan notes which coefficients, and down to which bit, a scan brings. Its header
+// (ITU-T T.81, section B.2.3) is the number of components, 2 bytes for each, first and
+// last coefficient, and a byte whose lower half is the lowest bit.
 func (w *jpegWalk) takeScan(body []byte) error {
 	bad := cutOff("a scan header makes no sense")
 	if w.frame.ids == nil || len(body) == 0 || len(body) < 1+2*int(body[0])+3 {
 		return bad
 	}
 	if w.scans++; w.scans > maxScans {
-		return undecodable("a JPEG of more than 100 scans")
+		return undecodable(fmt.Sprintf("a JPEG of more than %d scans", maxScans))
 	}
 	n := int(body[0])
 	first, last, low := body[1+2*n], body[2+2*n], body[3+2*n]&0x0F
@@ -250,11 +258,12 @@ func (w *jpegWalk) complete() error {
 	return nil
 }
 
-// fillerGrey is what the JPEG library puts, in silence, where entropy data ran
-// out: blocks of zero coefficients, which is the middle of the range.
+// fillerGrey is what the JPEG library puts, without a word, where entropy data ran
+// out: blocks of zero coefficients. Samples are coded less 128 (ITU-T T.81, section
+// A.3.1), so that a block of zeros decodes to the middle of the range.
 const fillerGrey = 128
 
-// looksFilled tells whether the last 8 x 8 block of the stored picture is
+// looksFilled says whether the last 8 x 8 block of the stored picture is
 // filler. A photo's own noise hardly ever gives exactly that. The block's first
 // row and column are left out: the decoder smooths colour over from the
 // neighbours there.
@@ -271,7 +280,8 @@ func looksFilled(stored Image) bool {
 	return true
 }
 
-// beginOfLastBlock is the second place of the last block of eight, or the only one.
+// beginOfLastBlock is the second place of the last block of eight (ITU-T T.81, section
+// A.1.1), or the only one.
 func beginOfLastBlock(length int) int {
 	return min((length-1)/8*8+1, length-1)
 }

@@ -33,7 +33,7 @@ func withMainPicture(data []byte, use func(mainPicture) error) error {
 	context := C.heif_context_alloc()
 	defer C.heif_context_free(context)
 	// Limits are the caller's. libheif's own is by side, counts for thumbnails
-	// too, and would leave the size untold.
+	// too, and would leave the size unknown.
 	C.heif_context_set_maximum_image_size_limit(context, math.MaxInt32)
 	err := C.heif_context_read_from_memory_without_copy(context, unsafe.Pointer(&data[0]), C.size_t(len(data)), nil)
 	if err.code != C.heif_error_Ok {
@@ -96,8 +96,9 @@ func (m mainPicture) decode(head header) (Image, error) {
 	return interleaved(picture, width, height, deep)
 }
 
-// largestBlock is the side of HEVC's largest block in pixels: writers that
-// leave the crop of the last blocks out, or round it otherwise, are forgiven.
+// largestBlock is the side of HEVC's largest block in pixels (ITU-T H.265, section
+// 7.4.3.2.1: at most 64): writers that leave the crop of the last blocks out, or round
+// it otherwise, are forgiven.
 const largestBlock = 64
 
 // interleaved copies libheif's red, green, blue to an Image. Of more than eight

@@ -15,6 +15,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"gocv.io/x/gocv"
+
+	"burngauge.dev/burngauge/pkg/needs"
 )
 
 // Files for the tests, made by Go's own encoders where they can, else by OpenCV's.
@@ -81,9 +83,7 @@ func chunk(kind string, body []byte) []byte {
 // exiftool runs the program, an EXIF reader and writer that shares no code with ours.
 func exiftool(t testing.TB, args ...string) []byte {
 	t.Helper()
-	if _, err := exec.LookPath("exiftool"); err != nil {
-		t.Skip("needs exiftool, which scripts/test installs")
-	}
+	needs.Program(t, "exiftool", "libimage-exiftool-perl")
 	out, err := exec.Command("exiftool", args...).CombinedOutput()
 	require.NoError(t, err, string(out))
 	return out

@@ -58,7 +58,7 @@ func inBackground[T any](work func() T) func() T {
 // decoded: the system hands memory over page by page, which takes longer than
 // turning the pixels. An upright photo needs none.
 func ready(head header, orientation int) func() Image {
-	const page = 4096
+	const page = 4096 // bytes, the system's smallest; a larger one only makes this touch it more often
 	if orientation == 1 {
 		return nil
 	}
@@ -101,7 +101,7 @@ func decodeStored(data []byte, to Image) error {
 // Stored pixel (x, y) of a picture W x H goes, for 1 to 8, to (x, y),
 // (W-1-x, y), (W-1-x, H-1-y), (x, H-1-y), (y, x), (H-1-y, x), (H-1-y, W-1-x)
 // and (y, W-1-x).
-// turned gives the picture to fill, of the turned size; it is not asked for one
+// turned gives the picture to fill, of the turned size; it is not called for one
 // that is upright already.
 func upright(stored Image, turned func() Image, orientation int) (Image, error) {
 	if orientation == 1 {

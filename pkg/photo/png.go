@@ -18,7 +18,7 @@ func walkPNG(data []byte) (header, error) {
 		}
 		first := pos == len(pngStart)
 		switch {
-		case first && (kind != "IHDR" || len(body) != 13):
+		case first && (kind != "IHDR" || len(body) != ihdrLength):
 			return head, cutOff("its header chunk is missing")
 		case first:
 			if head.width, head.height, err = pngSize(body); err != nil {
@@ -35,9 +35,13 @@ func walkPNG(data []byte) (header, error) {
 	}
 }
 
+// ihdrLength is the length of IHDR's body in bytes: width and height, each 4, and five
+// more of one byte (PNG specification, section 11.2.1).
+const ihdrLength = 13
+
 // pngChunk returns the chunk at pos and the place of the next one.
 func pngChunk(data []byte, pos int) (kind string, body []byte, next int, err error) {
-	const around = 12 // length, kind, CRC
+	const around = 4 + 4 + 4 // bytes of length, kind, CRC (PNG specification, section 5.3)
 	if len(data)-pos < around {
 		return "", nil, 0, cutOff("its end is missing")
 	}

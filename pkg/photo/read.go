@@ -13,13 +13,15 @@ import (
 
 // Limits bound what one photo may cost. Both are checked before anything is
 // decoded: Bytes from the file's size, Pixels from the picture's own header.
+// Above either, the photo is refused as too large; below, memory is what it costs.
 type Limits struct {
 	Bytes  int64 // size of the file
-	Pixels int64 // width times height; decoding takes three bytes for each
+	Pixels int64 // width times height; decoding takes three bytes of memory for each
 }
 
 // DefaultLimits admit the large settings of phones: 12000 x 9000 pixels, which
-// decode to 324 MB. A photo of 12 megapixels decodes to 36 MB.
+// decode to 324 MB, and files of 64 MiB, five bits for each of those pixels. A photo
+// of 12 megapixels decodes to 36 MB.
 func DefaultLimits() Limits {
 	return Limits{Bytes: 64 << 20, Pixels: 120e6}
 }

@@ -218,7 +218,7 @@ func TestAGrowingFileIsBounded(t *testing.T) {
 	assert.Len(t, data, 100)
 }
 
-func TestAReadFaultIsTold(t *testing.T) {
+func TestAReadFaultIsReported(t *testing.T) {
 	fault := &fs.PathError{Op: "read", Path: "/card/a.jpg", Err: errors.New("input/output error")}
 	_, err := readAtMost(io.MultiReader(strings.NewReader("x"), failing{fault}), 10, 100)
 	assertCode(t, Truncated, err)

@@ -6,24 +6,17 @@ import (
 	"strings"
 )
 
-// What is worth telling: a departure that is surely there, and large enough to be
-// felt beside a limit of 2 mm.
-const (
-	tellMM    = 0.15
-	tellSure  = 2.5  // standard uncertainties
-	tellShare = 0.25 // of the limit, for what the screws leave
-)
-
-// findings are what no screw can cure, and what else the readings show.
+// findings are what no screw can cure, and what else the readings show. It runs when
+// the turns are chosen.
 func (p *planner) findings() (list []Finding) {
-	if p.hopeless {
-		list = append(list, p.beyondFinding())
+	if p.beyond {
+		list = append(list, p.beyondTheScrews())
 	}
-	if offset := p.constantOffset(); offset != nil {
+	if offset := (&offsetFinder{p}).finding(); offset != nil {
 		list = append(list, *offset)
 	}
 	list = append(list, p.shapeOfBed()...)
-	for _, f := range []*Finding{p.clipped(), p.parted(), p.atTheStop(), p.pullsAmiss()} {
+	for _, f := range []*Finding{p.clipped(), p.pointerParted(), p.atTheStop(), p.screwGain()} {
 		if f != nil {
 			list = append(list, *f)
 		}
@@ -31,80 +24,96 @@ func (p *planner) findings() (list []Finding) {
 	return list
 }
 
-func (p *planner) beyondFinding() Finding {
+func (p *planner) beyondTheScrews() Finding {
 	station, worst := p.outlook.worst(p.turns)
 	name := p.response.Stations[p.stations[station]]
 	f := Finding{
-		Code:     "beyond-the-screws",
-		Text:     fmt.Sprintf("No turns that the screws and mirrors allow bring every spot within %.3g mm. Put right what the other findings name first, then fire again.", p.limit),
+		Code:     CodeBeyond,
+		Text:     fmt.Sprintf("No turns that the screws and mirrors allow bring every spot within %.3g mm. Put right what the other findings name first, then fire again.", p.limitMM),
 		Evidence: fmt.Sprintf("at best the worst spot stays %.2f mm from the centre, at %s", worst, name),
 	}
-	if worst <= p.limit {
-		f.Text = "No turn as fine as a hand can set betters the worst spot. It is at the limit, and the readings alone cannot place it within: fire again there, or accept it by eye."
+	if worst <= p.limitMM {
+		f.Text = "No turn as fine as a hand can set brings the worst spot nearer. It is at the limit, and the readings alone cannot place it within: fire again there, or accept it by eye."
 	}
 	return f
 }
 
-// shapeOfBed tells errors that follow from how the head travels.
+// shapeOfBed are errors that follow from how the head travels. With places -1..1 over
+// the bed and the fit of bedShape, a corner departs from the plane of the other three
+// by four times the twist's coefficient d: the plane through (1,-1), (-1,1), (-1,-1) of
+// d xy is -3d at (1,1), where d xy is d. The middle departs from the corners' plane by
+// the bow's e the other way: (x² + y²)/2 is 1 at the corners and 0 there.
 func (p *planner) shapeOfBed() (list []Finding) {
-	f := p.fieldOf(p.now.readings)
-	// A corner departs from the plane of the other three by four times the coefficient.
-	if v, u := times(4, f.corner), times(4, f.cornerU); f.hasCorner && telling(v, u) {
+	shape := p.shapeOf(p.now.readings)
+	if v, u := times(4, shape.twist), times(4, shape.twistU); shape.hasTwist && p.noteworthy(v, u) {
 		list = append(list, Finding{
-			Code: "fourth-corner",
+			Code: CodeFourthCorner,
 			Text: "The fourth corner does not follow from the other three: the error grows with x times y, so the gantry or its rails are twisted. No mirror screw cures that; " +
 				"check that the rails are level with each other and the gantry is square and not racked.",
-			Evidence: "the corner at the rear right departs from the plane of the other three by " + surely(v, u),
+			Evidence: "the corner at the rear right departs from the plane of the other three by " + withUncertainty(v, u),
 		})
 	}
-	// The middle departs from the plane of the corners by the coefficient, the other way.
-	if v, u := times(-1, f.bow), f.bowU; f.hasBow && telling(v, u) {
+	if v, u := times(-1, shape.bow), shape.bowU; shape.hasBow && p.noteworthy(v, u) {
 		list = append(list, Finding{
-			Code:     "curved-rail",
+			Code:     CodeCurvedRail,
 			Text:     "The middle of the bed does not lie between its corners: a rail is bowed, or the head rocks on its way. No mirror screw cures that; check the rails with a straight edge.",
-			Evidence: "the middle departs from the corners' plane by " + surely(v, u),
+			Evidence: "the middle departs from the corners' plane by " + withUncertainty(v, u),
 		})
 	}
 	return list
 }
 
-// surely tells a displacement with its uncertainty, "0.80 ± 0.14 mm left and 0.02 ±
-// 0.14 mm up"; ± is two standard uncertainties.
-func surely(v, u [2]float64) string {
-	var parts [2]string
-	for a := range v {
-		parts[a] = fmt.Sprintf("%.2f ± %.2f mm %s", math.Abs(v[a]), 2*u[a], side(v[a], onTarget[a]))
-	}
-	return parts[0] + " and " + parts[1]
-}
-
 func times(k float64, v [2]float64) [2]float64 { return [2]float64{k * v[0], k * v[1]} }
 
-// telling says whether one of two values is surely there and large enough to tell.
-func telling(v, u [2]float64) bool {
+// noteworthy says whether one of two values v with their standard uncertainties u is
+// surely there and large enough to name.
+func (p *planner) noteworthy(v, u [2]float64) bool {
+	s := p.settings.Finding
 	for a := range v {
-		if math.Abs(v[a]) >= tellMM && math.Abs(v[a]) >= tellSure*u[a] {
+		if math.Abs(v[a]) >= s.LeastMM && math.Abs(v[a]) >= s.LeastSure*u[a] {
 			return true
 		}
 	}
 	return false
 }
 
-// words tells a displacement, "0.80 mm left and 0.20 mm up".
-func words(v [2]float64, names [2][2]string) string {
-	var parts []string
-	for a := range v {
-		// What is rounded away beside the other direction is left out.
-		if math.Abs(v[a]) >= 0.05 || math.Abs(v[a]) >= math.Abs(v[1-a]) {
-			parts = append(parts, fmt.Sprintf("%.2f mm %s", math.Abs(v[a]), side(v[a], names[a])))
+// atTheStop names screws that the plan brings to the end of their travel.
+func (p *planner) atTheStop() *Finding {
+	var list []string
+	for j, t := range p.turns {
+		m := p.mount(j)
+		if t != 0 && math.Abs(p.now.turned[j]+t) > m.TravelTurns-p.settings.Finding.StopSteps*m.SmallestTurn {
+			list = append(list, p.response.Screws[j].String())
 		}
 	}
-	return strings.Join(parts, " and ")
+	if len(list) == 0 {
+		return nil
+	}
+	return &Finding{
+		Code:     CodeTravelUsedUp,
+		Text:     "A screw comes to the end of its travel. Loosen the mount and set it anew, or move the part that the other findings name, with the screws back in the middle of their travel.",
+		Evidence: strings.Join(list, "; ") + ", counted from the first report of this plan",
+	}
 }
 
-func side(v float64, names [2]string) string {
-	if v < 0 {
-		return names[0]
+// screwGain names screws that the past rounds show to move the spots more or less than
+// the profile says.
+func (p *planner) screwGain() *Finding {
+	var list []string
+	s := p.settings.Finding
+	l := p.learnt()
+	for j, screw := range l.Screws {
+		own := p.point(j).Pull()
+		if gain, u := l.Gain[j]/own, l.U[j]/own; l.New[j] && math.Abs(gain-1) >= max(s.GainShare, s.GainSure*u) {
+			list = append(list, fmt.Sprintf("%s: %.2f ± %.2f", screw, gain, 2*u))
+		}
 	}
-	return names[1]
+	if len(list) == 0 {
+		return nil
+	}
+	return &Finding{
+		Code:     CodeScrewGain,
+		Text:     "Past rounds show screws that move the spots more or less than the profile says: a worn or another thread, or a length in the profile that is wrong. This plan takes it into account; mirrorplan learn keeps it for the next visit.",
+		Evidence: "times what the profile says: " + strings.Join(list, "; "),
+	}
 }

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
 	"strings"
 )
 
@@ -20,8 +19,8 @@ const mostTurns = 1000
 // as null.
 func (p *Plan) Encode(w io.Writer) error {
 	out := *p
-	out.FireNext, out.Turns, out.Predicted = listed(p.FireNext), listed(p.Turns), listed(p.Predicted)
-	out.Findings, out.Cautions = listed(p.Findings), listed(p.Cautions)
+	out.FireNext, out.Turns, out.Predicted = notNull(p.FireNext), notNull(p.Turns), notNull(p.Predicted)
+	out.Findings, out.Cautions = notNull(p.Findings), notNull(p.Cautions)
 	e := json.NewEncoder(w)
 	e.SetIndent("", "  ")
 	e.SetEscapeHTML(false)
@@ -31,7 +30,7 @@ func (p *Plan) Encode(w io.Writer) error {
 	return nil
 }
 
-func listed[T any](list []T) []T {
+func notNull[T any](list []T) []T {
 	if list == nil {
 		return []T{}
 	}
@@ -40,7 +39,7 @@ func listed[T any](list []T) []T {
 
 // Decode reads a plan. Keys that this program does not know are passed over; a
 // turn whose direction is not that of its sign is refused, since a person may have
-// followed either. Errors are one line and say what to do.
+// followed either, and so is a file over maxBytes. Errors are one line and say what to do.
 func Decode(r io.Reader) (*Plan, error) {
 	data, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
 	if err != nil {
@@ -65,7 +64,7 @@ func (p *Plan) check() error {
 	if p.Schema != SchemaPlan && !strings.HasPrefix(p.Schema, SchemaPlan+".") {
 		return fmt.Errorf("the schema is %q, not %q: give a file from mirrorplan plan -o", p.Schema, SchemaPlan)
 	}
-	if !slices.Contains([]string{StatusTurn, StatusNothing, StatusFire, StatusBeyond}, p.Status) {
+	if !isStatus(p.Status) {
 		return fmt.Errorf("the status is %q, which no plan has: give a file from mirrorplan plan -o", p.Status)
 	}
 	for i, t := range p.Turns {
@@ -82,7 +81,7 @@ func (t Turn) check() error {
 		return errors.New("it names no mirror and screw")
 	case !(math.Abs(t.Turns) <= mostTurns):
 		return fmt.Errorf("%g turns are beyond any screw", t.Turns)
-	case t.Turns > 0 && t.Direction == "anticlockwise" || t.Turns < 0 && t.Direction == "clockwise":
+	case t.Turns > 0 && t.Direction == Anticlockwise || t.Turns < 0 && t.Direction == Clockwise:
 		return fmt.Errorf("%g turns are not %s: clockwise is positive", t.Turns, t.Direction)
 	}
 	return nil

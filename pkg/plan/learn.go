@@ -11,32 +11,32 @@ import (
 )
 
 // Learnt is what past rounds say of each screw: its gain, how far it really moves
-// the spots over what the profile's geometry says, and its standard uncertainty.
-// A leg of the beam that is longer than in the profile shows in the gains too.
+// the spots over what the profile's geometry says, and its standard uncertainty U, both
+// without unit. A leg of the beam that is longer than in the profile shows in the gains
+// too. All lists are in the order of Screws.
 type Learnt struct {
 	Screws   []machine.ScrewName
 	Gain     []float64
 	U        []float64
-	New      []bool    // whether the rounds told anything of the screw
+	New      []bool    // whether the rounds say anything of the screw
 	Findings []Finding // rounds that contradict everything
+
+	settings RoundSettings
 }
 
-// tells is the share of its uncertainty beforehand below which a gain's must fall
-// to count as learnt.
-const tells = 0.9
-
 // Learn updates each screw's gain from past rounds and what came of them: Bayesian
-// least squares, from 1 ± GainU or what the profile has learnt before.
+// least squares, from 1 ± GainU or what the profile has learnt before. current is the
+// report after the last past round. Errors are those of Make.
 func Learn(p machine.Profile, past []Past, current *report.Report) (Learnt, error) {
-	b, err := newBench(p)
+	e, err := newEstimator(p, DefaultSettings())
 	if err != nil {
 		return Learnt{}, err
 	}
-	s, err := b.story(past, current)
+	s, err := e.historyOf(past, current)
 	if err != nil {
 		return Learnt{}, err
 	}
-	known, err := b.believe(s.rounds)
+	known, err := e.believe(s.rounds)
 	if err != nil {
 		return Learnt{}, err
 	}
@@ -47,25 +47,25 @@ func Learn(p machine.Profile, past []Past, current *report.Report) (Learnt, erro
 
 // learnt reads the gains out of a belief.
 func (b *belief) learnt() (out Learnt) {
-	out.Screws = b.response.Screws
+	out.Screws, out.settings = b.response.Screws, b.settings.Round
 	for j := range b.screws() {
 		c := mat.NewVecDense(b.layout.size(), b.effective(j))
 		var through mat.VecDense
 		through.MulVec(b.cov, c)
 		gain := mat.Dot(c, mat.NewVecDense(len(b.mean), b.mean))
 		u := math.Sqrt(max(mat.Dot(c, &through), 0))
-		own := b.mount(j).Points[j%3].Pull()
+		own := b.point(j).Pull()
 		out.Gain, out.U = append(out.Gain, own*gain), append(out.U, own*u)
 		// Only the screw's own part counts: lengths are shared.
 		alone := math.Sqrt(b.cov.At(b.layout.gain(j), b.layout.gain(j)))
-		out.New = append(out.New, alone < tells*b.gainU(j))
+		out.New = append(out.New, alone < b.settings.Round.LearntShare*b.gainU(j))
 	}
 	return out
 }
 
 // effective is a screw's gain with the legs' lengths in it, as coefficients of the
-// unknowns: the share of its nominal answers in the true ones, by least squares
-// over all stations.
+// unknowns: the share of its nominal answers v in the true ones w, by least squares over
+// all stations and both axes, Σ v w / Σ v².
 func (b *belief) effective(screw int) []float64 {
 	c := make([]float64, b.layout.size())
 	total := 0.0
@@ -97,10 +97,13 @@ func (l Learnt) Apply(p machine.Profile) machine.Profile {
 			continue
 		}
 		point := &p.Mirrors[m].Screws.Points[s]
-		point.Gain, point.GainU = machine.BoundGain(rounded(l.Gain[i])), max(rounded(l.U[i]), 1e-3)
+		point.Gain, point.GainU = machine.BoundGain(l.rounded(l.Gain[i])), max(l.rounded(l.U[i]), l.settings.LeastGainU)
 	}
 	return p
 }
 
-// rounded to three places: more would be noise in a file that people read.
-func rounded(v float64) float64 { return math.Round(v*1e3) / 1e3 }
+// rounded to the places that a profile has.
+func (l Learnt) rounded(v float64) float64 {
+	scale := math.Pow10(l.settings.GainPlaces)
+	return math.Round(v*scale) / scale
+}

@@ -34,7 +34,7 @@ func oneByOne(t *testing.T, b *rehearsal.Bench, turns ...Turn) (past []Past) {
 	return past
 }
 
-// Each screw turned once by a quarter of a turn tells its gain: the truth lies within
+// Each screw turned once by a quarter of a turn shows its gain: the truth lies within
 // three of its standard uncertainties, and these are small.
 func TestGainsAreLearnt(t *testing.T) {
 	truth := []float64{1.25, 0.8, 1, 0.75, 1.3, 1.1, 1, 0.9, 1.2}
@@ -65,9 +65,9 @@ func TestGainsAreLearnt(t *testing.T) {
 	assert.InDelta(t, l.Gain[0], learnt.Mirrors[0].Screws.Points[0].Gain, 1e-3)
 	_, err = machine.Parse("learnt.yaml", learnt.YAML())
 	assert.NoError(t, err)
-	told := finding(t, made(t, Request{Report: read(b), Past: past}), "screw-gain").Evidence
-	assert.Contains(t, told, "mirror 2, screw A: 0.7")
-	assert.NotContains(t, told, "mirror 1, screw C")
+	evidence := finding(t, made(t, Request{Report: read(b), Past: past}), "screw-gain").Evidence
+	assert.Contains(t, evidence, "mirror 2, screw A: 0.7")
+	assert.NotContains(t, evidence, "mirror 1, screw C")
 	// The next visit starts from there: its predictions are tighter.
 	r := read(worn(t, truth...))
 	before, after := made(t, Request{Report: r}), made(t, Request{Report: r, Profile: learnt})

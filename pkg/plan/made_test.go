@@ -54,6 +54,26 @@ func spots(field func(x, y float64) (right, up float64)) *report.Report {
 	return r
 }
 
+// believed is what a report and past rounds say of a machine.
+func believed(t testing.TB, profile machine.Profile, past []Past, r *report.Report) *belief {
+	t.Helper()
+	e, err := newEstimator(profile, DefaultSettings())
+	require.NoError(t, err)
+	h, err := e.historyOf(past, r)
+	require.NoError(t, err)
+	known, err := e.believe(h.rounds)
+	require.NoError(t, err)
+	return known
+}
+
+// taskOf is the task of a first report.
+func taskOf(t testing.TB, profile machine.Profile, r *report.Report, limitMM float64) *task {
+	t.Helper()
+	out, err := newTask(believed(t, profile, nil, r), r, limitMM)
+	require.NoError(t, err)
+	return out
+}
+
 func made(t testing.TB, r Request) *Plan {
 	t.Helper()
 	if r.Profile.Name == "" {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/stat"
 
 	"burngauge.dev/burngauge/pkg/coverage"
 	"burngauge.dev/burngauge/pkg/machine"
@@ -41,14 +42,18 @@ func TestOneRoundCuresAMachineLikeItsProfile(t *testing.T) {
 	}
 }
 
-// Over simulated machines of all levels, and all their rounds, what comes true
-// lies within the stated radius 19 times of 20. Five stations of one round hang
-// together, so the band is that of 40 independent rounds.
+// Over simulated machines of two levels, and both their rounds, what comes true lies
+// within the stated radius 19 times of 20. The spots of one machine hang together, so
+// the share's standard error is that of the machines' own shares, s/√n; the test fails
+// when 0.95 lies above its 95 % interval, and when all that is stated is so wide that no
+// spot is in the outer half.
 func TestPredictionsComeTrue(t *testing.T) {
-	in, all := 0, 0
+	var shares []float64
+	outer := 0
 	for seed := uint64(500); seed < 520; seed++ {
 		for _, level := range []rehearsal.Level{rehearsal.Worn, rehearsal.Hard} {
 			b := simulated(t, seed, level)
+			in, all := 0.0, 0.0
 			var past []Past
 			for range 2 {
 				r := read(b)
@@ -57,18 +62,25 @@ func TestPredictionsComeTrue(t *testing.T) {
 				past = append(past, Past{r, p})
 				for i, s := range b.Spots() {
 					all++
-					if math.Hypot(s.RightMM-p.Predicted[i].RightMM, s.UpMM-p.Predicted[i].UpMM) <= p.Predicted[i].RadiusMM {
+					switch off := math.Hypot(s.RightMM-p.Predicted[i].RightMM, s.UpMM-p.Predicted[i].UpMM) / p.Predicted[i].RadiusMM; {
+					case off <= 0.5:
 						in++
+					case off <= 1:
+						in++
+						outer++
 					}
 				}
 			}
+			shares = append(shares, in/all)
 		}
 	}
-	assert.Greater(t, float64(in)/float64(all), 0.93)
+	mean, u := stat.MeanStdDev(shares, nil)
+	assert.GreaterOrEqual(t, mean+1.96*u/math.Sqrt(float64(len(shares))), coverage.Sure, "%.3f of the spots", mean)
+	assert.Greater(t, outer, len(shares)/2)
 }
 
 // Three stations must do when they span the bed; two, or three in a line, do not,
-// and the one that tells most is a corner far from them.
+// and the one that says most is a corner far from them.
 func TestMissingStations(t *testing.T) {
 	for seed := range uint64(10) {
 		b := simulated(t, seed, rehearsal.Easy)
@@ -90,7 +102,7 @@ func TestMissingStations(t *testing.T) {
 	none := made(t, Request{Report: &report.Report{LimitMM: 2, Expected: read(b).Expected}})
 	assert.Equal(t, StatusFire, none.Status)
 	assert.Len(t, none.FireNext, 3)
-	assert.NotContains(t, none.FireNext, "middle", "corners tell more")
+	assert.NotContains(t, none.FireNext, "middle", "corners say more")
 }
 
 // With an earlier round the stations that are missing now are known from it.
@@ -101,12 +113,7 @@ func TestAnEarlierRoundStandsInForWhatIsMissing(t *testing.T) {
 	carryOut(t, machineNow, p)
 	now := read(machineNow, "rear-left", "front-right")
 	assert.Equal(t, StatusFire, made(t, Request{Report: now}).Status)
-	b, err := newBench(machine.Default())
-	require.NoError(t, err)
-	s, err := b.story([]Past{{first, p}}, now)
-	require.NoError(t, err)
-	known, err := b.believe(s.rounds)
-	require.NoError(t, err)
+	known := believed(t, machine.Default(), []Past{{first, p}}, now)
 	for k, spot := range machineNow.Spots() {
 		mean, cov := known.spotNow(k)
 		radius := coverage.Radius(cov, 0.999)
@@ -175,7 +182,7 @@ func TestClippedMarksAndAPartedPointerAreNamed(t *testing.T) {
 	}
 	assert.Contains(t, cut("rear-left", "front-left", "middle", "rear-right", "front-right"), "before the gantry")
 	assert.Contains(t, cut("front-right"), "near the head", "its neighbour on the same place of the gantry is whole")
-	assert.Contains(t, cut("middle"), "cannot tell", "nothing else was fired with the gantry there")
+	assert.Contains(t, cut("middle"), "do not show", "nothing else was fired with the gantry there")
 }
 
 // With the pointer's mount in the profile its own screws are planned. The partings are
@@ -226,50 +233,52 @@ func TestWhatCannotBePlannedIsRefused(t *testing.T) {
 	assert.Contains(t, finding(t, made(t, Request{Report: odd}), "station-unknown").Evidence, "attic")
 }
 
-// By brute force: whatever is measured, each of the other stations is measured in turn,
-// and the one to fire next is that after which all spots together are known best.
-func TestTheStationToFireNextTellsMost(t *testing.T) {
-	b := simulated(t, 1, rehearsal.Easy)
-	names, asked := read(b).Expected, 0
-	for mask := range 1 << len(names) {
-		var have, missing []string
-		for i, name := range names {
-			if mask>>i&1 == 1 {
-				have = append(have, name)
-			} else {
-				missing = append(missing, name)
-			}
-		}
-		r := read(b, append(have, "none")...)
-		p := made(t, Request{Report: r})
-		if p.Status != StatusFire {
-			continue
-		}
-		asked++
-		doubt := map[string]float64{}
-		least := math.Inf(1)
-		for _, name := range missing {
-			doubt[name] = radii(t, read(b, append([]string{name}, have...)...))
-			least = min(least, doubt[name])
-		}
-		// Radii are not what is weighed: near ties may go the other way.
-		assert.LessOrEqual(t, doubt[p.FireNext[0]], 1.03*least, "%v measured, %v asked for: %v", have, p.FireNext, doubt)
+// On simulated machines, whose true spots no plan knows: with two stations measured, the
+// one to fire next leaves the least error of what is then believed of all spots, root
+// mean square over the machines, or nearly so; and one in a line with them, which leaves
+// the bed's tilt about that line open, leaves many times more.
+func TestTheStationToFireNextTeachesMost(t *testing.T) {
+	var machines []*rehearsal.Bench
+	for seed := range uint64(12) {
+		machines = append(machines, simulated(t, 600+seed, rehearsal.Hard))
 	}
-	assert.Greater(t, asked, 15, "none, one, two, or three in a line")
+	stations := names(machine.Default().Stations)
+	for i, a := range stations {
+		for _, b := range stations[i+1:] {
+			asked := made(t, Request{Report: read(machines[0], a, b), LimitMM: 2}).FireNext[0]
+			least := math.Inf(1)
+			for _, c := range stations {
+				if c != a && c != b {
+					least = min(least, errorLeft(t, machines, a, b, c))
+				}
+			}
+			chosen := errorLeft(t, machines, a, b, asked)
+			assert.LessOrEqual(t, chosen, 1.05*least, "%s and %s measured, %s asked for", a, b, asked)
+		}
+	}
+	assert.Greater(t, errorLeft(t, machines, "rear-left", "middle", "front-right"), 5*errorLeft(t, machines, "rear-left", "middle", "front-left"))
 }
 
-// radii is the sum of the radii in which a report lets one believe all spots to lie.
-func radii(t *testing.T, r *report.Report) (sum float64) {
+// errorLeft is how far off the truth all spots are believed to be when these stations
+// are measured, root mean square over stations and machines, mm.
+func errorLeft(t *testing.T, machines []*rehearsal.Bench, stations ...string) float64 {
 	t.Helper()
-	b, err := newBench(machine.Default())
-	require.NoError(t, err)
-	s, err := b.story(nil, r)
-	require.NoError(t, err)
-	known, err := b.believe(s.rounds)
-	require.NoError(t, err)
-	for k := range b.stations() {
-		_, cov := known.spotNow(k)
-		sum += coverage.Radius(cov, coverage.Sure)
+	sum, n := 0.0, 0.0
+	for _, b := range machines {
+		known := believed(t, b.Profile, nil, read(b, stations...))
+		for k, spot := range b.Spots() {
+			mean, _ := known.spotNow(k)
+			right, up := spot.RightMM-mean[0], spot.UpMM-mean[1]
+			sum, n = sum+right*right+up*up, n+1
+		}
 	}
-	return sum
+	return math.Sqrt(sum / n)
+}
+
+// names of stations.
+func names(list []machine.Station) (out []string) {
+	for _, s := range list {
+		out = append(out, s.Name)
+	}
+	return out
 }

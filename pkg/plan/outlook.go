@@ -6,11 +6,14 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"burngauge.dev/burngauge/pkg/coverage"
+	"burngauge.dev/burngauge/pkg/plan/search"
 )
 
-// outlook tells where every spot will be after further turns t. A spot's axis is
-// linear in x = (1, t) with coefficients that are known by mean and covariance.
+// outlook is where every spot will be after further turns t. A spot's axis is linear in
+// x = (1, t), aᵀx, with coefficients a that are known by mean and covariance: the mean
+// is E[a]ᵀx, the covariance xᵀ Cov[a] x.
 type outlook struct {
+	repeatMM float64
 	screws   int
 	stations []int           // places in the response of those that count
 	mean     [][2][]float64  // [station][axis][0: now, 1+j: per turn of screw j]
@@ -20,9 +23,10 @@ type outlook struct {
 	used [][][2][2]float64
 }
 
-// outlook of the stations.
+// outlook of the stations: with K the rows of coefficients by the unknowns, the mean of a
+// is K u and its covariance K V Kᵀ, with u and V the belief's.
 func (b *belief) outlook(stations []int) *outlook {
-	o := &outlook{screws: b.screws(), stations: stations}
+	o := &outlook{repeatMM: b.settings.Reading.RepeatMM, screws: b.screws(), stations: stations}
 	for _, k := range stations {
 		coefficients := b.coefficients(k)
 		var mean mat.VecDense
@@ -36,7 +40,8 @@ func (b *belief) outlook(stations []int) *outlook {
 }
 
 // coefficients are those of a station's spot by the unknowns: a row for now and
-// one for each screw, for right and then for up.
+// one for each screw, for right and then for up. A screw's row is the derivative of the
+// spot by its turn, at the believed gain where gain and length multiply.
 func (b *belief) coefficients(station int) *mat.Dense {
 	n := b.screws() + 1
 	out := mat.NewDense(2*n, b.layout.size(), nil)
@@ -51,15 +56,15 @@ func (b *belief) coefficients(station int) *mat.Dense {
 	return out
 }
 
-// usedAt is what turning each screw at all adds to a station's covariance.
+// usedAt is what turning each screw at all adds to a station's covariance, however far
+// it is turned: how well a hand sets it, and its play. A screw whose last move was
+// clockwise has its play taken up already, since every move ends clockwise.
 func (b *belief) usedAt(station int) [][2][2]float64 {
 	list := make([][2][2]float64, b.screws())
 	for j := range list {
 		list[j] = b.setting(station, j)
-		if b.now.last[j] <= 0 { // the move ends clockwise: see approach
-			v := b.response.PerTurn[station][j]
-			x, y := v[0]*playUTurns, v[1]*playUTurns
-			list[j] = coverage.Sum(list[j], [2][2]float64{{x * x, x * y}, {x * y, y * y}})
+		if b.now.last[j] <= 0 { // every move ends clockwise: see inOrder
+			list[j] = coverage.Sum(list[j], b.alongScrew(station, j, b.settings.Prior.PlayTurns))
 		}
 	}
 	return list
@@ -90,16 +95,41 @@ func (o *outlook) at(station int, turns []float64) (mean [2]float64, cov [2][2]f
 	return mean, cov
 }
 
-// predict tells a station's spot after the turns. The reading that will judge it is
-// of a head that came back.
+// predict is a station's spot after the turns. The reading that will judge it is of a
+// head that came back.
 func (o *outlook) predict(name string, station int, turns []float64, limit float64) Predicted {
 	mean, cov := o.at(station, turns)
-	cov = coverage.Sum(cov, coverage.Isotropic(repeatMM))
+	cov = coverage.Sum(cov, coverage.Isotropic(o.repeatMM))
 	return Predicted{
 		Station: name, RightMM: mean[0], UpMM: mean[1],
 		RadiusMM: coverage.Radius(cov, coverage.Sure),
 		State:    coverage.State(coverage.Within(mean, cov, limit)),
 	}
+}
+
+// goal is what turns are searched for. caution weighs the variance against the mean's
+// square: E|spot|² = |E spot|² + tr Cov, so that 1 makes it the mean square distance, and
+// 0 is what would happen if all went as believed. Bounds and steps are left to the
+// caller.
+func (o *outlook) goal(caution float64) *search.Goal {
+	g := &search.Goal{Size: o.screws + 1}
+	for k := range o.stations {
+		q := make([]float64, g.Size*g.Size)
+		for a := range axes {
+			m := o.mean[k][a]
+			for i := range g.Size {
+				for j := range g.Size {
+					q[i*g.Size+j] += m[i]*m[j] + caution*o.cov[k].At(a*g.Size+i, a*g.Size+j)
+				}
+			}
+		}
+		used := make([]float64, o.screws)
+		for j := range used {
+			used[j] = caution * (o.used[k][j][0][0] + o.used[k][j][1][1])
+		}
+		g.Square, g.Used = append(g.Square, q), append(g.Used, used)
+	}
+	return g
 }
 
 // worst is the farthest mean of all spots after the turns.

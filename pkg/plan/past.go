@@ -17,46 +17,54 @@ type Past struct {
 }
 
 // UnknownError names a mirror, screw or station that the profile does not have, or
-// a reading that no target shows: report, plan and profile do not belong together.
+// a reading that no target can show: report, plan and profile do not belong together.
 type UnknownError struct{ Text string }
 
 // Error is one line, lower case, with the next step.
 func (e *UnknownError) Error() string { return e.Text }
 
-// story is all rounds, the last one being now, and what was noticed in them.
-type story struct {
+// round is one set of readings, and how the screws stood then.
+type round struct {
+	readings []reading
+	turned   []float64 // each screw's turns since the first round
+	last     []float64 // the last move of each, turns; 0: never turned
+	segment  int       // rises where a past round contradicts everything
+}
+
+// history is all rounds, the last one being now, and what was noticed in them.
+type history struct {
 	rounds   []round
 	findings []Finding
 }
 
-// story lays past rounds and the current report out. Screws count from where they
+// historyOf lays past rounds and the current report out. Screws count from where they
 // stood at the first report.
-func (b *bench) story(past []Past, current *report.Report) (story, error) {
-	s := story{}
+func (e *estimator) historyOf(past []Past, current *report.Report) (history, error) {
+	s := history{}
 	if err := onceEach(past, current); err != nil {
 		return s, err
 	}
-	now := round{turned: make([]float64, b.screws()), last: make([]float64, b.screws())}
+	now := round{turned: make([]float64, e.screws()), last: make([]float64, e.screws())}
 	for i, p := range past {
 		if p.Before == nil || p.Plan == nil {
 			return s, fmt.Errorf("past round %d lacks its report or its plan: give REPORT:PLAN", i+1)
 		}
 		var err error
-		if now.readings, err = b.known(&s, p.Before); err != nil {
+		if now.readings, err = e.knownStations(&s, p.Before); err != nil {
 			return s, fmt.Errorf("past round %d: %w", i+1, err)
 		}
 		s.rounds = append(s.rounds, now)
-		if now, err = b.carriedOut(now, p.Plan); err != nil {
+		if now, err = e.carriedOut(now, p.Plan); err != nil {
 			return s, fmt.Errorf("past round %d: %w", i+1, err)
 		}
 	}
 	var err error
-	if now.readings, err = b.known(&s, current); err != nil {
+	if now.readings, err = e.knownStations(&s, current); err != nil {
 		return s, err
 	}
 	s.rounds = append(s.rounds, now)
-	b.shape(s.rounds)
-	return s, b.contradictions(&s)
+	e.widen(s.rounds)
+	return s, e.contradictions(&s)
 }
 
 // onceEach refuses a report that is given for two rounds: nothing would have moved
@@ -65,11 +73,11 @@ func onceEach(past []Past, current *report.Report) error {
 	round := map[string]int{}
 	for i, p := range past {
 		if p.Before == nil {
-			continue // told where the round is looked at
+			continue // refused where the round is looked at
 		}
 		digest, err := p.Before.Digest()
 		if err != nil {
-			continue // a reading that is no number: told likewise
+			continue // a reading that is no number: refused there too
 		}
 		if first, seen := round[digest]; seen {
 			return &UnknownError{fmt.Sprintf("past rounds %d and %d have the same report: give each round once, with the report from before its turns", first, i+1)}
@@ -83,10 +91,10 @@ func onceEach(past []Past, current *report.Report) error {
 }
 
 // carriedOut is how the screws stand after a plan.
-func (b *bench) carriedOut(before round, p *Plan) (round, error) {
+func (e *estimator) carriedOut(before round, p *Plan) (round, error) {
 	after := round{turned: slices.Clone(before.turned), last: slices.Clone(before.last), segment: before.segment}
 	for _, t := range p.Turns {
-		j := b.response.Screw(t.Mirror, t.Screw)
+		j := e.response.Screw(t.Mirror, t.Screw)
 		if j < 0 {
 			return after, &UnknownError{fmt.Sprintf("the plan turns mirror %s, screw %s, which the machine profile does not have: give the profile that the plan was made for", t.Mirror, t.Screw)}
 		}
@@ -98,25 +106,23 @@ func (b *bench) carriedOut(before round, p *Plan) (round, error) {
 	return after, nil
 }
 
-// mostMM bounds a reading: no target is so large.
-const mostMM = 500
-
-// known are the readings at stations of the profile. Others are told once.
-func (b *bench) known(s *story, r *report.Report) (list []Reading, err error) {
+// knownStations are the readings at stations of the profile. Others give a finding,
+// once for all rounds.
+func (e *estimator) knownStations(s *history, r *report.Report) (list []reading, err error) {
 	var unknown []string
-	for _, reading := range Readings(r) {
-		if c := reading.Covariance; !(reading.distance() <= mostMM && c[0][0]+c[1][1] <= mostMM*mostMM) {
-			return nil, &UnknownError{fmt.Sprintf("the reading at %s is (%g, %g) mm, which no target shows: survey the photos again", reading.Station, reading.RightMM, reading.UpMM)}
+	for _, one := range e.settings.Reading.readings(r) {
+		if !e.settings.Reading.believable(one) {
+			return nil, &UnknownError{fmt.Sprintf("the reading at %s is (%g, %g) mm, which no target shows: survey the photos again", one.station, one.place[0], one.place[1])}
 		}
-		if b.response.Station(reading.Station) < 0 {
-			unknown = append(unknown, reading.Station)
+		if e.response.Station(one.station) < 0 {
+			unknown = append(unknown, one.station)
 			continue
 		}
-		list = append(list, reading)
+		list = append(list, one)
 	}
 	if len(unknown) > 0 {
 		f := Finding{
-			Code:     "station-unknown",
+			Code:     CodeStationUnknown,
 			Text:     "The report has stations that the machine profile does not know, and they are left out. Add them to the profile's stations if they should count.",
 			Evidence: strings.Join(unknown, ", "),
 		}
@@ -127,19 +133,15 @@ func (b *bench) known(s *story, r *report.Report) (list []Reading, err error) {
 	return list, nil
 }
 
-// contradictSure is how unlikely what came of a round must be before it counts as
-// contradicting everything: once in a thousand rounds it is chance.
-const contradictSure = 0.999
-
 // contradictions looks at each round with what was known before it. From one that
 // contradicts everything the spots' field is taken as new, so that whatever was
 // done beside the plan is not learnt from.
-func (b *bench) contradictions(s *story) error {
+func (e *estimator) contradictions(s *history) error {
 	for i := 1; i < len(s.rounds); i++ {
 		if len(s.rounds[i].readings) == 0 || len(s.rounds[i-1].readings) == 0 {
 			continue
 		}
-		known, err := b.believe(s.rounds[:i])
+		known, err := e.believe(s.rounds[:i])
 		if err != nil {
 			return err
 		}
@@ -151,7 +153,7 @@ func (b *bench) contradictions(s *story) error {
 		if err != nil {
 			return err
 		}
-		if off.share(contradictSure) <= 1 && slip == "" {
+		if off.share(e.settings.Round.ContradictSure) <= 1 && slip == "" {
 			continue
 		}
 		for k := i; k < len(s.rounds); k++ {
@@ -168,8 +170,8 @@ func contradiction(round int, slip string, off surprise) Finding {
 		why = "the marks are as if " + slip + "."
 	}
 	return Finding{
-		Code:     "round-contradicts",
+		Code:     CodeRoundContradicts,
 		Text:     fmt.Sprintf("What came of past round %d does not fit its plan with any likely gain of its screws: %s Nothing is learnt from that round.", round, why),
-		Evidence: off.words,
+		Evidence: off.farthest,
 	}
 }

@@ -1,5 +1,13 @@
 // Package raster holds the part of a photo that is measured: light and colours on a
 // grid, reduced by a whole factor, read at any place between its pixels.
+//
+// Frames. A photo's pixel (0, 0) is the centre of its top left pixel, x right, y
+// down. A raster's pixel (i, j) covers the photo's pixels from X0 + i Factor to
+// X0 + (i+1) Factor - 1, so that its centre lies at
+//
+//	x = X0 + (i + 1/2) Factor - 1/2,  i = (x - X0 + 1/2) / Factor - 1/2.
+//
+// The halves matter: without them a reduction by 4 moves everything by 1.5 px.
 package raster
 
 import (
@@ -17,7 +25,7 @@ type Raster struct {
 	Width, Height int
 	X0, Y0        int // first photo pixel covered
 	Factor        int
-	Light         []float32    // luminance, 0..1 (ITU-R BT.709 weights)
+	Light         []float32    // luminance, 0..1: 0.2126 red + 0.7152 green + 0.0722 blue (ITU-R BT.709)
 	Colour        [3][]float32 // blue, green, red, 0..1
 }
 
@@ -39,6 +47,8 @@ func New(im photo.Image, x0, y0, x1, y1, factor int) *Raster {
 	return r
 }
 
+// fillRow averages the photo's pixels of one row in linear light: light adds,
+// code values do not.
 func (r *Raster) fillRow(im photo.Image, j int) {
 	norm := 1 / float32(r.Factor*r.Factor)
 	for i := range r.Width {
@@ -77,6 +87,11 @@ func (r *Raster) at(p conic.Point) (x, y float64) {
 }
 
 // Sample reads a plane of the raster at a photo pixel, bilinearly; NaN outside.
+// With the fractions u, v of the way from pixel (i, j) to (i+1, j+1) that is
+//
+//	(1-v) [(1-u) p(i,j) + u p(i+1,j)] + v [(1-u) p(i,j+1) + u p(i+1,j+1)],
+//
+// which is exact for light that rises evenly, so that no edge is moved by it.
 // (OpenCV's remap rounds the place to 1/32 px; here it is not rounded.)
 func (r *Raster) Sample(plane []float32, p conic.Point) float64 {
 	x, y := r.at(p)
@@ -112,7 +127,7 @@ func (r *Raster) SampleAll(p conic.Point) [4]float64 {
 	return out
 }
 
-// Contains tells whether the photo pixel lies on the raster.
+// Contains says whether the photo pixel lies on the raster.
 func (r *Raster) Contains(p conic.Point) bool {
 	x, y := r.at(p)
 	return x >= 0 && y >= 0 && x <= float64(r.Width-1) && y <= float64(r.Height-1)

@@ -6,8 +6,11 @@ import (
 	"burngauge.dev/burngauge/pkg/photo"
 )
 
-// small-picture side in px: the finest detail that finding needs is a 1.2 px
-// line of a target that spans 12 % of the short side.
+// smallSide is the longer side in px that a photo is reduced to for finding, to
+// the nearest whole factor. The finest detail that finding needs is a 1.2 px line
+// of a target that spans 12 % of the short side: of plain-4, 16.3 mm wide with
+// lines of 0.3 mm, these are 100 px of 825, 1.8 px a line. Larger costs time in
+// proportion to its square; smaller loses the lines of small targets.
 const smallSide = 1100
 
 // Small is the photo reduced by a whole factor for finding.
@@ -21,7 +24,9 @@ func Small(ph *photo.Photo) (photo.Image, *Raster) {
 	return im, r
 }
 
-// Reduced averages factor x factor blocks; what does not fill a block is left out.
+// Reduced averages factor x factor blocks of code values, rounded to the nearest;
+// what does not fill a block at the right and at the bottom is left out. Code values
+// and not linear light: edges are looked for in them (see Small).
 func Reduced(im photo.Image, factor int) photo.Image {
 	if factor == 1 {
 		return im
@@ -60,7 +65,8 @@ func Reduced(im photo.Image, factor int) photo.Image {
 	return out
 }
 
-// Halved averages the light of 2 x 2 pixels.
+// Halved averages the light of 2 x 2 pixels; its factor doubles, so that a place
+// is sampled by the photo's pixels as before.
 func (r *Raster) Halved() *Raster {
 	out := &Raster{Width: r.Width / 2, Height: r.Height / 2, Factor: 2 * r.Factor}
 	out.Light = make([]float32, out.Width*out.Height)

@@ -1,20 +1,16 @@
-// Package rehearsal is a machine to practise on that is not there, and the
-// photos that nobody took of it.
+// Package rehearsal is a simulated laser machine to practise aligning on.
 //
-// A Bench is a simulated machine: a profile, faults that are hidden from whoever
-// works on it, and screws that can be turned. Bench.Spots traces the beam exactly
-// (package optics) to the target at each station; Bench.Photograph fires there and
-// photographs the mark.
+// A Bench is one such machine: a profile (what whoever works on it knows), faults
+// that are hidden (where each part really sits, how its screws really pull), and
+// screws that can be turned. Bench.Spots gives where the beam meets the target at
+// each station. It follows the ray exactly, with package optics, and shares no code
+// with what plans the turns of screws, so that it can prove a plan wrong. Package
+// fire makes photos of the spots.
 //
-// A photo looks with an exactly known camera at an exactly known target, and
-// develops what it sees as a phone would. A Scene is defined analytically in the
-// target's frame: right and up in mm on the plane of the rings, height in mm
-// towards the viewer. A Camera is a pinhole with a radial lens. Render casts rays
-// and averages linear light over each pixel; Develop adds blur, noise, tone curve
-// and sharpening; EncodeJPEG writes the file with its EXIF block. The truth of a
-// photo, Camera.Project and Burn.Moments, comes from the same geometry and never
-// from the picture.
+// Frames. The machine's frame is the profile's: x, y, z in mm, right-handed. On the
+// target, right and up are counted in mm as one faces it. Angles are in degrees in
+// Faults and in radians inside.
 //
-// Dice draws what is left to chance. Everything is repeatable to the byte from
-// the seeds, whatever the number of processors.
+// The same seed, level and profile give the same bench, and the same turns the same
+// spots, to the last bit.
 package rehearsal

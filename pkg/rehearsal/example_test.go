@@ -14,18 +14,18 @@ func ExampleBench() {
 		fmt.Println(err)
 		return
 	}
-	tell := func() {
+	show := func() {
 		for _, s := range bench.Spots()[:2] {
 			fmt.Printf("%s: %.2f right, %.2f up\n", s.Station, s.RightMM, s.UpMM)
 		}
 	}
-	tell()
+	show()
 	if err := bench.Turn("2", "A", -0.05); err != nil {
 		fmt.Println(err)
 		return
 	}
 	fmt.Println("mirror 2, screw A, 0.05 turn anticlockwise:")
-	tell()
+	show()
 	// Output:
 	// rear-left: 0.91 right, -1.39 up
 	// front-left: 1.50 right, -1.99 up

@@ -3,11 +3,12 @@ package rehearsal
 import (
 	"math"
 
+	"burngauge.dev/burngauge/pkg/chance"
 	"burngauge.dev/burngauge/pkg/machine"
 )
 
-// Faults are what is out on a simulated machine and what its profile does not
-// tell. The zero value of every part but Legs, Gain and their like is no fault;
+// Faults are what is out of line on a simulated machine and what its profile does not
+// say. The zero value of every part but Legs, Gain and their like is no fault;
 // NoFaults makes one that fits a profile.
 type Faults struct {
 	Source  BeamFault     `json:"source"`
@@ -66,8 +67,13 @@ func asLearnt(s machine.Screws) (f ScrewFaults) {
 	return f
 }
 
-// drawFaults draws a machine out of line.
-func drawFaults(d Dice, p machine.Profile, r ranges) Faults {
+// upperHalf is the share of their range from which twist and backlash are drawn: a level
+// that has them always shows them.
+var upperHalf = chance.Range{0.5, 1}
+
+// drawFaults draws a machine out of line. The order of the draws is part of what a seed
+// means: a fault that is added is drawn last.
+func drawFaults(d chance.Dice, p machine.Profile, r ranges) Faults {
 	f := NoFaults(p)
 	f.Source = drawBeam(d, r.sourceAimDeg, r.sourceShiftMM)
 	f.Pointer = drawBeam(d, r.pointerAimDeg, r.pointerShiftMM)
@@ -77,18 +83,20 @@ func drawFaults(d Dice, p machine.Profile, r ranges) Faults {
 	for i := range f.Legs {
 		f.Legs[i] = 1 + within(d, r.lengthsPercent/100)
 	}
-	f.TwistMM = d.Sign() * d.Between(0.5, 1) * r.twistMM
+	f.TwistMM = d.Sign() * d.In(upperHalf) * r.twistMM
 	return f
 }
 
-func drawBeam(d Dice, aimDeg, shiftMM float64) (b BeamFault) {
+// drawBeam draws how a beam leaves its source.
+func drawBeam(d chance.Dice, aimDeg, shiftMM float64) (b BeamFault) {
 	for i := range 2 {
 		b.AimDeg[i], b.ShiftMM[i] = within(d, aimDeg), within(d, shiftMM)
 	}
 	return b
 }
 
-func drawMirror(d Dice, screws machine.Screws, r ranges) (m MirrorFault) {
+// drawMirror draws how a mirror sits and what its screws are like.
+func drawMirror(d chance.Dice, screws machine.Screws, r ranges) (m MirrorFault) {
 	for i := range m.TiltDeg {
 		m.TiltDeg[i] = within(d, r.mirrorTiltDeg)
 	}
@@ -100,9 +108,9 @@ func drawMirror(d Dice, screws machine.Screws, r ranges) (m MirrorFault) {
 }
 
 // draw draws one screw. What was learnt of it holds, but for what the level adds.
-func (f *ScrewFaults) draw(d Dice, screw int, of machine.Screws, r ranges) {
+func (f *ScrewFaults) draw(d chance.Dice, screw int, of machine.Screws, r ranges) {
 	f.Gain[screw] = of.Points[screw].Pull() * (1 + within(d, r.gainsPercent/100))
-	f.BacklashTurns[screw] = d.Between(0.5, 1) * r.backlashTurns
+	f.BacklashTurns[screw] = d.In(upperHalf) * r.backlashTurns
 	f.Lean[screw] = math.Round(d.Float64())
 }
 
@@ -112,7 +120,7 @@ func drawPointerScrews(p machine.Profile, seed uint64, r ranges) *ScrewFaults {
 	if p.Pointer == nil {
 		return nil
 	}
-	d := NewDice(seed, stream("pointer's screws"))
+	d := chance.New(seed, chance.Stream("pointer's screws"))
 	f := new(ScrewFaults)
 	for i := range 3 {
 		f.draw(d, i, p.Pointer.Screws, r)
@@ -121,4 +129,4 @@ func drawPointerScrews(p machine.Profile, seed uint64, r ranges) *ScrewFaults {
 }
 
 // within draws evenly from -most to most.
-func within(d Dice, most float64) float64 { return d.Between(-most, most) }
+func within(d chance.Dice, most float64) float64 { return d.Between(-most, most) }

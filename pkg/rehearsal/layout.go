@@ -22,7 +22,9 @@ func vec(v machine.Vec) optics.Vec { return optics.Vec{X: v[0], Y: v[1], Z: v[2]
 // radians of an angle in degrees.
 func radians(deg float64) float64 { return deg * math.Pi / 180 }
 
-// newLayout puts the faults into the profile.
+// newLayout puts the faults into the profile: where everything really stands with the
+// head at (x, y) of a station. The frame is the machine's, x, y, z in mm; the target's right
+// is -normal × up, as one faces it.
 func newLayout(p machine.Profile, f Faults, s machine.Station) layout {
 	travel := stretched(p, f, s)
 	places := truePlaces(p, f)
@@ -43,7 +45,8 @@ func newLayout(p machine.Profile, f Faults, s machine.Station) layout {
 	return l
 }
 
-// carried is how far a part has moved with the head at (x, y).
+// carried is how far a part has moved with the head at (x, y): what rides on the gantry by y,
+// what rides on the head by both, what sits on the frame not at all.
 func carried(travel [2]float64, rides machine.Rides) optics.Vec {
 	switch rides {
 	case machine.Gantry:
@@ -54,7 +57,9 @@ func carried(travel [2]float64, rides machine.Rides) optics.Vec {
 	return optics.Vec{}
 }
 
-// corner is x times y of a station as a share of the largest of all stations.
+// corner is x times y of a station as a share of the largest of all stations: a gantry whose
+// rail is twisted along its way lifts the head in proportion to both, as the surface z = xy
+// does whose sections are all straight.
 func corner(p machine.Profile, s machine.Station) float64 {
 	most := 0.0
 	for _, k := range p.Stations {
@@ -66,7 +71,8 @@ func corner(p machine.Profile, s machine.Station) float64 {
 	return s.XMM * s.YMM / most
 }
 
-// places of the profile at x = y = 0: source, mirrors, target.
+// places of the profile with the head at x = y = 0, in mm: source, mirrors, target, in the
+// order of the beam.
 func places(p machine.Profile) []optics.Vec {
 	list := []optics.Vec{vec(p.Source.AtMM)}
 	for _, m := range p.Mirrors {
@@ -75,8 +81,9 @@ func places(p machine.Profile) []optics.Vec {
 	return append(list, vec(p.Target.AtMM))
 }
 
-// truePlaces stretches each leg of the path, from the target back to the source,
-// so that an aligned machine stays aligned whatever its lengths.
+// truePlaces stretches each leg of the path by its factor f, from the target back to the
+// source: p(i) = p(i+1) - f(i) (q(i+1) - q(i)) with the profile's places q. Every leg keeps
+// its direction, so that an aligned machine stays aligned whatever its lengths.
 func truePlaces(p machine.Profile, f Faults) []optics.Vec {
 	nominal := places(p)
 	list := make([]optics.Vec, len(nominal))
@@ -109,7 +116,8 @@ func stretched(p machine.Profile, f Faults, s machine.Station) [2]float64 {
 	return [2]float64{x, y}
 }
 
-// outOfLine turns and shifts a beam about the two axes across it.
+// outOfLine turns and shifts a beam about the two axes a, b across it: by the rotation
+// vector aim_a a + aim_b b, whose length is the angle, and by shift_a a + shift_b b.
 func outOfLine(r optics.Ray, f BeamFault) optics.Ray {
 	a, b := optics.Across(r.Along)
 	axis := a.Times(radians(f.AimDeg[0])).Plus(b.Times(radians(f.AimDeg[1])))
@@ -126,13 +134,16 @@ func pointerMount(p machine.Profile, f Faults, first optics.Vec) *optics.Mount {
 		return nil
 	}
 	back := vec(p.Pointer.AtMM).Minus(vec(p.Mirrors[0].AtMM)).Times(f.Legs[0])
-	// How the mount itself sits is in Faults.Pointer: that tells where the ray goes at the start.
+	// How the mount itself sits is in Faults.Pointer: where the ray goes at the start.
 	plate := machine.Mirror{Normal: p.Pointer.Normal, Up: p.Pointer.Up, Screws: p.Pointer.Screws}
 	m := mount(plate, MirrorFault{}, first.Plus(back))
 	return &m
 }
 
-// mount is a mirror's mount as it really sits, no screw turned yet.
+// mount is a mirror's mount as it really sits, no screw turned yet. Its axes are right =
+// normal × up (as seen from behind), up and normal, all turned by the rotation vector of the
+// tilt; its middle is shifted along the axes before they are turned. Screw points are
+// counted in the mount's own axes.
 func mount(m machine.Mirror, f MirrorFault, at optics.Vec) optics.Mount {
 	normal, up := vec(m.Normal), vec(m.Up)
 	right := normal.Cross(up) // as seen from behind

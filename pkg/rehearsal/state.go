@@ -114,13 +114,20 @@ func (f stateFile) bench() (*Bench, error) {
 	return b, nil
 }
 
-// fit tells whether the faults belong to the profile and are numbers that a ray can be traced with.
+// Bounds of what a state may hide: beyond them a beam cannot be followed, and nothing that
+// NewBench draws comes near.
+const (
+	longestLeg   = 10 // times the profile's
+	steepestTilt = 45 // degrees
+)
+
+// fit checks that the faults belong to the profile and are numbers that a ray can be traced with.
 func (f Faults) fit(p machine.Profile) error {
 	if len(f.Mirrors) != len(p.Mirrors) || len(f.Legs) != len(p.Mirrors)+1 {
 		return fmt.Errorf("the bench hides faults of %d mirrors and %d legs, its machine has %d mirrors", len(f.Mirrors), len(f.Legs), len(p.Mirrors))
 	}
 	for i, leg := range f.Legs {
-		if !(leg > 0 && leg < 10) {
+		if !(leg > 0 && leg < longestLeg) {
 			return fmt.Errorf("the bench hides a leg %d that is %g times as long as it should be", i+1, leg)
 		}
 	}
@@ -134,14 +141,14 @@ func (f Faults) fit(p machine.Profile) error {
 		if !m.possible() {
 			return fmt.Errorf("the bench hides an impossible screw at mirror %d", i+1)
 		}
-		if math.Hypot(m.TiltDeg[0], m.TiltDeg[1]) > 45 {
+		if math.Hypot(m.TiltDeg[0], m.TiltDeg[1]) > steepestTilt {
 			return fmt.Errorf("the bench hides a mirror %d that is tilted out of its mount", i+1)
 		}
 	}
 	return nil
 }
 
-// possible tells screws that a plate can be moved with.
+// possible reports screws that a plate can be moved with.
 func (f ScrewFaults) possible() bool {
 	for j := range 3 {
 		if !(f.Gain[j] > 0 && f.BacklashTurns[j] >= 0 && f.Lean[j] >= 0 && f.Lean[j] <= 1) {

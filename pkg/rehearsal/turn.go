@@ -35,7 +35,7 @@ func (m Mount) Label() string {
 }
 
 // mountsOf lists the mirrors' in the order of the beam and, last, the pointer's
-// when the profile tells of it.
+// when the profile has one.
 func mountsOf(p machine.Profile) (list []Mount) {
 	for _, m := range p.Mirrors {
 		list = append(list, Mount{m.Name, m.Screws})
@@ -47,7 +47,7 @@ func mountsOf(p machine.Profile) (list []Mount) {
 }
 
 // Mounts are all mounts whose screws can be turned: the mirrors' in the order of
-// the beam and, when the profile tells of it, the red pointer's.
+// the beam and, when the profile has one, the red pointer's.
 func (b *Bench) Mounts() []Mount { return slices.Clone(b.mounts) }
 
 // TurnError says why a screw cannot be turned so. Nothing was turned.
@@ -59,7 +59,10 @@ func (e *TurnError) Error() string { return e.Text }
 func turnErrorf(format string, args ...any) error { return &TurnError{fmt.Sprintf(format, args...)} }
 
 // play is a screw with backlash: the plate follows the screw only when the
-// screw has crossed the gap.
+// screw has crossed the gap. This is the play operator of hysteresis (M. A. Krasnosel'skii,
+// A. V. Pokrovskii, "Systems with Hysteresis", Springer 1989 [from memory]): each turn of the screw to s
+// leaves the plate at min(max(plate, s - gap), s). What it does depends on the order of the
+// turns and not on their sum alone.
 type play struct {
 	set   float64 // where the screw is, turns from the start
 	plate float64 // where the plate is, in turns; set-gap <= plate <= set
@@ -107,7 +110,7 @@ func (b *Bench) TurnAll(list []Turn) error {
 	return nil
 }
 
-// find tells which screw is meant. A mirror "mirror 1" is the mirror "1".
+// find says which screw is meant. A mirror "mirror 1" is the mirror "1".
 func (b *Bench) find(t Turn) (mount, screw int, err error) {
 	called := func(name string) int {
 		return slices.IndexFunc(b.mounts, func(m Mount) bool { return m.Name == name })

@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"burngauge.dev/burngauge/pkg/needs"
 )
 
 // otherReader reads CSV by Python's csv module, strictly, and counts the line
@@ -22,7 +24,7 @@ print(json.dumps({"rows": rows, "crlf": text.count("\r\n"), "lf": text.count("\n
 `
 
 func TestCSVIsReadByAnotherProgram(t *testing.T) {
-	interpreter := python(t, "csv")
+	interpreter := needs.Python(t, "csv", "python3")
 	r := sample()
 	r.Stations[0].Burn.Photo.Camera = `a "phone", new` + "\nline"
 	r.Stations[0].Burn.Offset.RightMM = 0.30000000000000004
@@ -68,7 +70,7 @@ func columns(row map[string]*string, names ...string) (out []string) {
 	return out
 }
 
-func TestAFullDiskIsToldByCSVAndTable(t *testing.T) {
+func TestAFullDiskIsAnErrorOfCSVAndTable(t *testing.T) {
 	assert.Error(t, WriteCSV(failing{}, sample()))
 	assert.Error(t, WriteStations(failing{}, sample(), Millimetres))
 }

@@ -12,6 +12,8 @@ import (
 	"github.com/gowebpki/jcs"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"burngauge.dev/burngauge/pkg/needs"
 )
 
 // rawCanonical is a file's canonical form without its integrity, made without
@@ -94,14 +96,11 @@ func TestDocumentsOfRFC8785(t *testing.T) {
 }
 
 func TestDigestIsWhatSha256sumSays(t *testing.T) {
-	program, err := exec.LookPath("sha256sum")
-	if err != nil {
-		t.Skip("sha256sum is not installed (coreutils)")
-	}
+	needs.Program(t, "sha256sum", "coreutils")
 	file, _ := decorated(t)
 	for _, r := range []*Report{sample(), readText(t, file)} {
 		written := encoded(t, r)
-		command := exec.Command(program)
+		command := exec.Command("sha256sum")
 		command.Stdin = strings.NewReader(rawCanonical(t, written))
 		out, err := command.Output()
 		require.NoError(t, err)

@@ -50,7 +50,7 @@ func names(t *testing.T, dir string) (out []string) {
 	return out
 }
 
-func TestFailuresOfTheDiskAreTold(t *testing.T) {
+func TestFailuresOfTheDiskAreErrors(t *testing.T) {
 	dir := t.TempDir()
 	for path, says := range map[string]string{
 		"/dev/full":                           "writing /dev/full: no space left on device",

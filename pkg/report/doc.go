@@ -1,4 +1,4 @@
-// Package report holds what the programs tell each other and people's scripts:
+// Package report holds what the programs hand to each other and to people's scripts:
 // the measurement of one mark in one photo, and the report of a whole round of
 // test fires. It reads and writes both, and judges a set.
 //
@@ -19,7 +19,7 @@
 // # The formats
 //
 // SchemaReport and SchemaMeasurements name the formats; Schemas holds them as
-// JSON Schema (draft 2020-12), and every file is held against it when it is
+// JSON Schema (draft 2020-12), and every file is checked by it when it is
 // read and when it is written. A file with another major number is refused. A
 // key that is not known is no fault: Read keeps it, and Encode and WriteFile
 // write it again, with its number's digits as they were, so that a report may

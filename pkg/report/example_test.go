@@ -72,7 +72,7 @@ func ExampleReport_WriteFile() {
 	// burngauge.report/1 sha256/RFC 8785 64
 }
 
-// What is not a report is told in one line that says what to do.
+// What is not a report gives one line that says what to do.
 func ExampleRead() {
 	_, err := report.Read(strings.NewReader(`{"schema": "burngauge.report/2"}`))
 	fmt.Println(err)

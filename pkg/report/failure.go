@@ -13,7 +13,7 @@ import (
 type ReadError struct {
 	File string // its name, or what it should have been when it has none
 	Text string // what is wrong and what to do, lower case, one line
-	Err  error  // the cause, which Text tells already; may be nil
+	Err  error  // the cause, which Text says already; may be nil
 }
 
 // Error is the file and the text.

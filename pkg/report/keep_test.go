@@ -103,7 +103,7 @@ func TestKeysStandInTheOrderOfTheFormat(t *testing.T) {
 	}
 }
 
-// has tells whether the written report holds the decoration of that place.
+// has reports whether the written report holds the decoration of that place.
 func has(t *testing.T, r *Report, place string) bool {
 	return strings.Contains(string(encoded(t, r)), `"x_`+place+`"`)
 }

@@ -2,7 +2,7 @@ package report
 
 import "strings"
 
-// Line tells one measurement on one line, for people who wait for it: where it
+// Line is one measurement on one line, for people who wait for it: where it
 // was taken, its numbers, the verdict, and what went wrong. station may be "".
 // Numbers are rounded by Round.
 func Line(station string, m Measurement, units Units) string {

@@ -14,7 +14,7 @@ type Report struct {
 	Tool       Tool         `json:"tool"`
 	Job        Job          `json:"job"`
 	Target     target.Spec  `json:"target"`
-	LimitMM    float64      `json:"limit_mm"` // the circle that offsets are held against
+	LimitMM    float64      `json:"limit_mm"` // the circle that offsets are compared with
 	Rule       string       `json:"rule"`     // the decision rule, in words
 	Expected   []string     `json:"expected"` // stations that make the set complete, in order
 	Stations   []Station    `json:"stations"` // in the order of Expected, further ones after them by name

@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// significant is how many digits of an uncertainty are told. JCGM 100:2008,
+// significant is how many digits of an uncertainty are printed. JCGM 100:2008,
 // 7.2.6: at most two are usually enough, and the estimate is rounded to be
 // consistent with them.
 const significant = 2
@@ -56,7 +56,7 @@ func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 func hasUncertainty(u float64) bool { return u > 0 && finite(u) }
 
 // decimals is the decimal place, counted to the right of the point, of the last
-// digit that is kept of u. It is taken after rounding: 0.0996 is told as 0.10.
+// digit that is kept of u. It is taken after rounding: 0.0996 is printed as 0.10.
 func decimals(u float64) int {
 	text := strconv.FormatFloat(u, 'e', significant-1, 64) // "9.9e-02"
 	_, exponent, _ := strings.Cut(text, "e")
@@ -75,7 +75,7 @@ func roundTo(v float64, places int) float64 {
 	return rounded + 0 // -0 becomes 0
 }
 
-// shortest is the number with as many digits as tell it exactly.
+// shortest is the number with as many digits as give it exactly.
 func shortest(v float64) string { return unsigned(strconv.FormatFloat(v, 'f', -1, 64)) }
 
 // unsigned takes the sign from a zero.

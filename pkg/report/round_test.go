@@ -10,11 +10,11 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Results of JCGM 100:2008 before rounding, and as they are told. H.1: GTC
+// Results of JCGM 100:2008 before rounding, and as they are published. H.1: GTC
 // documentation, GUM_H1. H.2: GTC type_a.py prints 219.85(30) and 254.26(24);
 // the guide's own annex prints three digits there. H.3: GTC GUM_H3.py. Rows
 // marked [M] are from memory of 7.2.6 and were not seen.
-func TestFormatTellsTheGuidesExamplesAsPublished(t *testing.T) {
+func TestFormatPrintsTheGuidesExamplesAsPublished(t *testing.T) {
 	cases := []struct {
 		source   string
 		value, u float64
@@ -96,9 +96,9 @@ func TestRoundMovesLittleAndOnlyOnce(t *testing.T) {
 		againValue, againU := Round(gotValue, gotU)
 		require.InEpsilon(t, 1+gotValue, 1+againValue, 1e-12, "%g ± %g", value, u)
 		require.InEpsilon(t, gotU, againU, 1e-12)
-		told, err := strconv.ParseFloat(FormatValue(value, u), 64)
+		printed, err := strconv.ParseFloat(FormatValue(value, u), 64)
 		require.NoError(t, err)
-		require.InDelta(t, gotValue, told, 1e-9*u)
+		require.InDelta(t, gotValue, printed, 1e-9*u)
 	}
 }
 

@@ -12,6 +12,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"burngauge.dev/burngauge/pkg/needs"
 )
 
 // verdicts of Python's jsonschema, a validator of other authors: for each line
@@ -31,17 +33,6 @@ for line in sys.stdin:
     faults = list(check.iter_errors(json.load(open(file))))
     print("valid" if not faults else "fault: " + faults[0].message.replace("\n", " "))
 `
-
-// python is an interpreter that has the module.
-func python(t *testing.T, module string) string {
-	for _, name := range []string{"python3", "/usr/bin/python3"} {
-		if path, err := exec.LookPath(name); err == nil && exec.Command(path, "-c", "import "+module).Run() == nil {
-			return path
-		}
-	}
-	t.Skipf("no python3 with the module %s (Debian: python3-%s)", module, module)
-	return ""
-}
 
 // spoilt are texts that do not fit the schema, made from one that does.
 func spoilt(good string) (out []string) {
@@ -69,7 +60,7 @@ func spoilt(good string) (out []string) {
 }
 
 func TestAnIndependentValidatorAgrees(t *testing.T) {
-	interpreter := python(t, "jsonschema")
+	interpreter := needs.Python(t, "jsonschema", "python3-jsonschema")
 	later, _ := decorated(t)
 	good := string(encoded(t, sample()))
 	var list strings.Builder

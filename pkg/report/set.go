@@ -18,7 +18,7 @@ func (r *Report) Judge() SetVerdict {
 // Judge is the verdict over the burns of a set:
 //
 //   - incomplete while an expected station has no measured burn, whatever the
-//     others say; the text tells when one of them lies outside already;
+//     others say; the text says when one of them lies outside already;
 //   - else outside when a station is outside, one beyond the expected included;
 //   - else inside when every expected station is inside;
 //   - else borderline.
@@ -177,7 +177,7 @@ func (t *tally) farthest(worst reading, units Units) string {
 	return fmt.Sprintf(" The farthest from the centre is %s: %s.", worst.name(), worst.where(units))
 }
 
-// clause tells which stations are so: "front-right is outside: 2.62 mm at 1:00".
+// clause names the stations that are so: "front-right is outside: 2.62 mm at 1:00".
 func clause(list []reading, state string, units Units) string {
 	if len(list) == 1 {
 		return fmt.Sprintf("%s is %s: %s", list[0].name(), state, list[0].where(units))

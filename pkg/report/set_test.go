@@ -10,7 +10,7 @@ import (
 // judged is a station whose burn lies at 12:00 and was judged so.
 func judged(name, state string, distance float64) Station {
 	m := mark(name+".jpg", "burn", 0, distance, 0.0125)
-	m.Verdict = &Verdict{LimitMM: 2, State: state, Probability: 0.5, Rule: "as told"}
+	m.Verdict = &Verdict{LimitMM: 2, State: state, Probability: 0.5, Rule: "as stated"}
 	return Station{Station: name, Burn: m}
 }
 

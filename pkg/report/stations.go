@@ -87,7 +87,7 @@ func addAbsent(g *grid, r *Report) {
 	}
 }
 
-// writePointers tells the pointer's place and the beam's as seen from it.
+// writePointers writes the pointer's place and the beam's as seen from it.
 func writePointers(b *strings.Builder, r *Report, units Units) {
 	unit := " " + units.Name()
 	g := newGrid([]string{"pointer at", "photo", "left/right" + unit, "up/down" + unit, "distance" + unit, "beam from it: left/right" + unit, "up/down" + unit, "apart" + unit})

@@ -8,7 +8,7 @@ import (
 	"strings"
 )
 
-// Units are the unit that lengths are told in by WriteTable.
+// Units are the unit that WriteTable prints lengths in.
 type Units string
 
 // The units there are. JSON is always in millimetres.
@@ -36,7 +36,7 @@ func (u Units) Name() string {
 	return string(Millimetres)
 }
 
-// Length is an exact length with its unit, as a limit is told: "2 mm", to three
+// Length is an exact length with its unit, as a limit is printed: "2 mm", to three
 // significant digits.
 func (u Units) Length(mm float64) string {
 	return strconv.FormatFloat(u.From(mm), 'g', 3, 64) + " " + u.Name()
@@ -69,7 +69,7 @@ func numberHeadings(units Units) []string {
 	return []string{"left/right" + unit, "up/down" + unit, "distance" + unit, "clock", "rings", "verdict"}
 }
 
-// numbers are the cells of a row that tell a measurement's numbers. Without a
+// numbers are the cells of a row that hold a measurement's numbers. Without a
 // number there is one cell, which says why.
 func numbers(m Measurement, units Units) []string {
 	if m.Offset == nil {
@@ -98,7 +98,7 @@ func notMeasured(m Measurement) string {
 	return OneLine(m.Status + ": " + m.Refusal.Code)
 }
 
-// Side tells a signed value in words, rounded to fit its uncertainty by Round:
+// Side is a signed value in words, rounded to fit its uncertainty by Round:
 // "0.440 left". Zero and what is no number have no side.
 func Side(value, u float64, negative, positive string) string {
 	text := FormatValue(math.Abs(value), u)
@@ -118,7 +118,7 @@ func ringsRadius(o *Offset, radiusMM float64) float64 {
 	return radiusMM * o.Rings / o.DistanceMM
 }
 
-// verdict tells the state and the limit; what is not clear has its probability.
+// verdict is the state and the limit; what is not clear has its probability.
 func verdict(v *Verdict, units Units) string {
 	if v == nil {
 		return "-"
@@ -149,7 +149,7 @@ func writeNote(b *strings.Builder, list []Measurement) {
 			continue
 		}
 		fmt.Fprintf(b, "\nLeft, right, up, down and the clock are as you face the target with its index mark at the top (12:00).\n"+
-			"The true place lies within ± of the one told, in any direction, in %.0f of 100 cases.\n"+
+			"The true place lies within ± of the one stated, in any direction, in %.0f of 100 cases.\n"+
 			"Rings: 0 is the centre, 1 is on the first ring, 2 on the second.\n", 100*m.Uncertainty.Coverage)
 		return
 	}

@@ -21,9 +21,12 @@ type IndexEvidence struct {
 // Clear says whether a bar is there, and only one.
 func (e IndexEvidence) Clear() bool { return e.clear }
 
-// lead is how much the best direction's contrast is over the best elsewhere:
-// infinite without one, NaN when there is neither.
-func (e IndexEvidence) lead() float64 { return e.Contrast / e.Rival }
+// noRival is the lead that stands for all larger ones: nothing like a bar elsewhere.
+const noRival = 1000
+
+// lead is how many times the best direction's contrast is that of the best elsewhere;
+// NaN when there is neither.
+func (e IndexEvidence) lead() float64 { return min(noRival, e.Contrast/e.Rival) }
 
 // In how many directions to look for the bar.
 const (

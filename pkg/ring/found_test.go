@@ -10,8 +10,8 @@ import (
 	"burngauge.dev/burngauge/pkg/decision"
 	"burngauge.dev/burngauge/pkg/lens"
 	"burngauge.dev/burngauge/pkg/photo"
-	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/ring/scenes"
+	"burngauge.dev/burngauge/pkg/studio"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
@@ -23,7 +23,7 @@ func tilted(tilt, d float64) lens.Pose {
 
 // begun is a fit of a rendered target, not traced yet, begun where the simulated
 // camera shows its outer ring; and the photo.
-func begun(t *testing.T, v scenes.View) (*Fit, *rehearsal.Camera, photo.Image) {
+func begun(t *testing.T, v scenes.View) (*Fit, *studio.Camera, photo.Image) {
 	t.Helper()
 	ph, cam := scenes.Take(v)
 	spec := v.Spec
@@ -36,13 +36,13 @@ func begun(t *testing.T, v scenes.View) (*Fit, *rehearsal.Camera, photo.Image) {
 }
 
 // found is the finished fit of a rendered target.
-func found(t *testing.T, v scenes.View) (*Fit, *rehearsal.Camera) {
+func found(t *testing.T, v scenes.View) (*Fit, *studio.Camera) {
 	t.Helper()
 	return foundWith(t, v, nil)
 }
 
 // foundWith is the same with its decisions recorded.
-func foundWith(t *testing.T, v scenes.View, log *decision.Log) (*Fit, *rehearsal.Camera) {
+func foundWith(t *testing.T, v scenes.View, log *decision.Log) (*Fit, *studio.Camera) {
 	t.Helper()
 	f, cam, image := begun(t, v)
 	f.Log = log
@@ -59,7 +59,7 @@ func foundWith(t *testing.T, v scenes.View, log *decision.Log) (*Fit, *rehearsal
 
 // nearestPose is the pose, of the two in which a known camera may see the outer
 // ring, that shows the centre nearest to where the simulated one does.
-func nearestPose(t *testing.T, spec target.Spec, known lens.Camera, cam *rehearsal.Camera) lens.Pose {
+func nearestPose(t *testing.T, spec target.Spec, known lens.Camera, cam *studio.Camera) lens.Pose {
 	t.Helper()
 	points := make([]conic.Point, 60)
 	for i := range points {
@@ -85,7 +85,7 @@ func nearestPose(t *testing.T, spec target.Spec, known lens.Camera, cam *rehears
 
 // shift is how far the fit puts a place of the target, as the camera really
 // shows it, from where it is, mm.
-func shift(fit *Fit, cam *rehearsal.Camera, right, up float64) float64 {
+func shift(fit *Fit, cam *studio.Camera, right, up float64) float64 {
 	x, y := cam.Project(right, up, 0)
 	r, u := fit.At(conic.Point{X: x, Y: y}, 0)
 	return math.Hypot(r-right, u-up)

@@ -9,7 +9,7 @@ type SearchSettings struct {
 	LeastIndex float64
 	// LeastIndexLead is the contrast over the best elsewhere from which on there is only
 	// one bar. Lower, a shadow or a second bar is taken for the index; higher, a bar is
-	// not believed beside a pen stroke. Infinite when there is nothing elsewhere.
+	// not believed beside a pen stroke. A lead of 1000 stands for nothing elsewhere.
 	LeastIndexLead float64
 	// RivalApart is how far, in widths of the bar at its outer end, another direction
 	// lies at least to be elsewhere.

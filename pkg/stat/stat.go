@@ -1,4 +1,6 @@
-// Package stat holds the few robust statistics that measuring needs.
+// Package stat holds the few robust statistics that measuring needs: quantile, median,
+// MAD and Tukey's weight. Values are of any unit; a NaN among them is an error of the
+// caller's.
 package stat
 
 import (
@@ -22,21 +24,31 @@ func Quantile(v []float64, q float64) float64 {
 // Median is the 0.5-quantile.
 func Median(v []float64) float64 { return Quantile(v, 0.5) }
 
-// MAD is the median absolute deviation from the median, scaled to estimate
-// the standard deviation of normal noise (1.4826 = 1/Φ⁻¹(3/4)).
+// normalMAD scales the median absolute deviation to the standard deviation of normal
+// noise: half of it lies within Φ⁻¹(3/4) = 0.6745 deviations, and this is the inverse.
+const normalMAD = 1.4826
+
+// MAD is the median absolute deviation from the median, med |v - med v|, scaled by
+// normalMAD to estimate the standard deviation of normal noise; NaN when v is empty.
 func MAD(v []float64) float64 {
 	m := Median(v)
 	d := make([]float64, len(v))
 	for i, x := range v {
 		d[i] = math.Abs(x - m)
 	}
-	return 1.4826 * Median(d)
+	return normalMAD * Median(d)
 }
 
-// Tukey is the biweight of a residual in units of its scale: 1 at 0, 0 beyond
-// 4.685 (95 % efficiency on normal noise).
+// biweightReach is where Tukey's weight ends, in units of the residuals' scale: with it
+// a location estimate has 95 % efficiency on normal noise (P. J. Holland, R. E. Welsch,
+// Communications in Statistics A6 (1977) 813; from memory). Farther, outliers count
+// more; nearer, good readings count less.
+const biweightReach = 4.685
+
+// Tukey is the biweight (1 - (u/c)²)² of a residual u in units of its scale: 1 at 0, 0
+// from c = biweightReach on.
 func Tukey(u float64) float64 {
-	u /= 4.685
+	u /= biweightReach
 	if u <= -1 || u >= 1 {
 		return 0
 	}

@@ -94,7 +94,7 @@ func TestAFaultOfAMissingKeyIsPlacedAtWhatShouldHoldIt(t *testing.T) {
 	assert.Equal(t, "sides: x", source.Fault("sides", "x").Error())
 }
 
-// FuzzDecode: no input may panic; what is refused is told in one line.
+// FuzzDecode: no input may panic; what is refused gives one line.
 func FuzzDecode(f *testing.F) {
 	for _, seed := range []string{"name: a", "lid: &x {name: a}\nsides: *x", "lid: {<<: {name: a}}", "- 1", "a: [", "? a : b", "name: &a *a", "lid: &a [*a]"} {
 		f.Add([]byte(seed))

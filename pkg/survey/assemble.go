@@ -11,7 +11,7 @@ import (
 // Setup is what a round's report is assembled with, beside its photos.
 type Setup struct {
 	Stations *Stations
-	Assigned map[string]string // station by file name; it goes before what the name tells
+	Assigned map[string]string // station by file name; it overrides the name
 	Round    Round
 	Report   report.Report // Created, Tool, Job, Target, LimitMM and Rule; the rest is filled in
 }
@@ -82,7 +82,7 @@ func passesInTime(shots []Shot) [][]Shot {
 	return passes(inTime(shots))
 }
 
-// inSeveral tells whether the station stands in more than one pass over the bed.
+// inSeveral reports whether the station stands in more than one pass over the bed.
 func inSeveral(rounds [][]Shot, station string) bool {
 	n := 0
 	for _, round := range rounds {
@@ -93,7 +93,7 @@ func inSeveral(rounds [][]Shot, station string) bool {
 	return n > 1
 }
 
-// timeless warns when there may be several rounds and nothing to tell them by.
+// timeless warns when there may be several rounds and nothing to sort them by.
 func (s Setup) timeless(placed []Shot) string {
 	if s.Round == All {
 		return ""
@@ -112,7 +112,7 @@ func (s Setup) timeless(placed []Shot) string {
 	if without == 0 || doubled < 2 {
 		return ""
 	}
-	return fmt.Sprintf("%d photos do not say when they were taken, so rounds cannot be told apart: "+
+	return fmt.Sprintf("%d photos do not say when they were taken, so they cannot be sorted into rounds: "+
 		"if these are several rounds, keep each in a folder of its own", without)
 }
 

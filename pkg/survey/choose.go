@@ -7,8 +7,8 @@ import (
 	"burngauge.dev/burngauge/pkg/report"
 )
 
-// better tells whether a is the better measurement of a mark than b: one that
-// was measured goes before one that was refused, that before one unreadable,
+// better reports whether a is the better measurement of a mark than b: one that
+// was measured is better than one that was refused, that than one unreadable,
 // and of two measured the one with the smaller radius. Where the mark lies does
 // not matter, or the choice would flatter the result. Equal ones go by name.
 func better(a, b report.Measurement) bool {

@@ -101,12 +101,12 @@ func shown(v reflect.Value) string {
 	return fmt.Sprint(v.Interface())
 }
 
-// mostKeys is how many keys of one measurement are told; an edited target makes
+// mostKeys is how many keys of one measurement are named; an edited target makes
 // every number differ.
 const mostKeys = 4
 
-// told puts the keys that differ into one text.
-func told(keys []keyDifference) string {
+// inWords puts the keys that differ into one text.
+func inWords(keys []keyDifference) string {
 	var parts []string
 	for _, k := range keys[:min(len(keys), mostKeys)] {
 		parts = append(parts, fmt.Sprintf("%s is %s in the report, %s by the photo", k.key, k.stated, k.found))
@@ -128,7 +128,7 @@ func Compare(stated, found report.Measurement, sameTool bool) string {
 	if len(keys) == 0 {
 		return ""
 	}
-	return told(keys)
+	return inWords(keys)
 }
 
 // compareLoosely holds a stated measurement against one of another version,

@@ -8,7 +8,7 @@ import (
 )
 
 // photoEndings are those of files that people take for photos. Not every kind
-// can be measured: one that cannot is told as unreadable, and not passed over.
+// can be measured: one that cannot is reported as unreadable, and not passed over.
 var photoEndings = []string{
 	".jpg", ".jpeg", ".jpe", ".jfif", ".png", ".heic", ".heif", ".hif",
 	".avif", ".webp", ".tif", ".tiff", ".gif", ".bmp", ".dng",
@@ -18,12 +18,12 @@ var photoEndings = []string{
 // the same folder.
 const overlayEnding = ".overlay.jpg"
 
-// isPhoto tells a photo by its ending.
+// isPhoto knows a photo by its ending.
 func isPhoto(name string) bool {
 	return slices.Contains(photoEndings, strings.ToLower(filepath.Ext(name)))
 }
 
-// IsPhoto tells whether a file of this name in a surveyed folder is taken for a
+// IsPhoto reports whether a file of this name in a surveyed folder is taken for a
 // photo. Hidden files, those that begin with ~ as some programs name what they
 // are still writing, and the overlays that burngauge drew are not.
 func IsPhoto(name string) bool {
@@ -48,7 +48,7 @@ func Photos(folder string) ([]string, error) {
 }
 
 // isFolder follows links; one that leads nowhere is no folder, and is listed so
-// that it is told.
+// that it is reported.
 func isFolder(folder string, e os.DirEntry) bool {
 	if e.Type()&os.ModeSymlink == 0 {
 		return e.IsDir()

@@ -18,7 +18,7 @@ import (
 // JobFileName is the file in a surveyed folder that holds the job's details.
 const JobFileName = "job.yaml"
 
-// JobFile is what job.yaml may say. What the command line says goes before it.
+// JobFile is what job.yaml may say. The command line overrides it.
 type JobFile struct {
 	report.Job `yaml:",inline"`
 	Target     string   `yaml:"target"`   // built-in name, or spec file in the same folder

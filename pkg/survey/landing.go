@@ -71,14 +71,14 @@ func (f *landed) ready(now time.Time) (Ready, bool) {
 	return Ready{f.seen.Name, last}, !f.done && rested >= Settle && (!f.tried || last)
 }
 
-// tell says what came of a photo that was ready: whole, or to be waited for.
-func (l *landing) tell(name string, whole bool) {
+// settle notes what came of a photo that was ready: whole, or to be waited for.
+func (l *landing) settle(name string, whole bool) {
 	if file := l.files[name]; file != nil {
 		file.tried, file.done = true, whole
 	}
 }
 
-// waiting tells whether a file is not measured yet.
+// waiting reports whether a file is not measured yet.
 func (l *landing) waiting() bool {
 	for _, file := range l.files {
 		if !file.done {

@@ -12,11 +12,11 @@ import (
 // copyMark is what systems put behind a second file of one name.
 var copyMark = regexp.MustCompile(`(?i)(\s*\(\d+\)|[\s_-]+copy(\s+\d+)?)+$`)
 
-// ByName tells which station a photo belongs to by its file's name: "Rear Left
+// ByName is the station that a photo belongs to by its file's name: "Rear Left
 // (2).JPG", "back_left-3.jpeg" and "IMG_1234 LeftRear.heic" are all rear-left.
 // Numbers and dates do not matter, but for those that stations are named with.
 //
-// It never guesses. A name that tells no station, half of one or parts of two
+// It never guesses. A name that holds no station, half of one or parts of two
 // gives "" and the reason, with what to do about it.
 func (s *Stations) ByName(file string) (name, reason string) {
 	list := words(copyMark.ReplaceAllString(stem(file), ""))
@@ -24,16 +24,16 @@ func (s *Stations) ByName(file string) (name, reason string) {
 		list = full
 	}
 	list = s.atoms(list)
-	told := s.told(list)
-	if len(told) == 0 {
-		return "", "its name tells no station" + s.next(file)
+	named := s.stationWords(list)
+	if len(named) == 0 {
+		return "", "its name holds no station" + s.next(file)
 	}
-	name, ok := s.find(s.known, once(told))
+	name, ok := s.find(s.known, once(named))
 	switch {
 	case !ok:
-		return "", fmt.Sprintf("its name says %s, which is not the name of one station%s", quoted(told), s.next(file))
+		return "", fmt.Sprintf("its name says %s, which is not the name of one station%s", quoted(named), s.next(file))
 	case !s.together(list):
-		return "", fmt.Sprintf("its name says %s with other words between%s", quoted(told), s.next(file))
+		return "", fmt.Sprintf("its name says %s with other words between%s", quoted(named), s.next(file))
 	}
 	return name, ""
 }
@@ -67,33 +67,33 @@ func standingAlone(list []string) []string {
 	return found
 }
 
-// told are the words of the name that stations are made of.
-func (s *Stations) told(list []string) (told []string) {
+// stationWords are the words of the name that stations are made of.
+func (s *Stations) stationWords(list []string) (found []string) {
 	for _, word := range list {
 		if s.counts(word) {
-			told = append(told, word)
+			found = append(found, word)
 		}
 	}
-	return told
+	return found
 }
 
-// counts tells whether a word, or a number, is part of a station's name.
+// counts reports whether a word, or a number, is part of a station's name.
 func (s *Stations) counts(word string) bool {
 	_, known := s.vocab[word]
 	return known
 }
 
-// once takes a name told twice over, "rear left, rear left", for once.
-func once(told []string) []string {
-	for n := 1; n <= len(told)/2; n++ {
-		if len(told)%n == 0 && slices.Equal(slices.Repeat(told[:n], len(told)/n), told) {
-			return told[:n]
+// once takes a name written twice over, "rear left, rear left", for once.
+func once(list []string) []string {
+	for n := 1; n <= len(list)/2; n++ {
+		if len(list)%n == 0 && slices.Equal(slices.Repeat(list[:n], len(list)/n), list) {
+			return list[:n]
 		}
 	}
-	return told
+	return list
 }
 
-// together tells whether nothing but numbers and filler stands between the
+// together reports whether nothing but numbers and filler stands between the
 // words that count.
 func (s *Stations) together(list []string) bool {
 	first := slices.IndexFunc(list, s.counts)

@@ -20,7 +20,7 @@ func stations(t *testing.T, expected ...string) *Stations {
 }
 
 // What phones, computers and people write.
-func TestStationsAreToldByTheNamesThatPeopleWrite(t *testing.T) {
+func TestStationsAreFoundByTheNamesThatPeopleWrite(t *testing.T) {
 	cases := map[string]string{
 		"rear-left.jpg": "rear-left", "Rear Left (2).JPG": "rear-left", "Rear Left.JPG": "rear-left",
 		"rear_left.jpeg": "rear-left", "rear-left 1.HEIC": "rear-left", "rearleft.jpg": "rear-left",
@@ -63,7 +63,7 @@ func TestAStationIsNeverGuessed(t *testing.T) {
 func TestTheReasonSaysWhatWasReadAndWhatToRun(t *testing.T) {
 	s := stations(t)
 	_, reason := s.ByName("IMG_0042.jpg")
-	assert.Equal(t, "its name tells no station: rename it, or give --assign STATION=IMG_0042.jpg", reason)
+	assert.Equal(t, "its name holds no station: rename it, or give --assign STATION=IMG_0042.jpg", reason)
 	_, reason = s.ByName("left side.jpg")
 	assert.Equal(t, `its name says "left", which is not the name of one station: rename it, or give --assign STATION="left side.jpg"`, reason)
 }
@@ -98,7 +98,7 @@ func TestStationsOfOnesOwnAreMatchedTheSameWay(t *testing.T) {
 	}
 }
 
-func TestStationsThatNamesCannotTellApartAreRefused(t *testing.T) {
+func TestStationsThatReadAlikeAreRefused(t *testing.T) {
 	for _, list := range [][]string{{"rear-left", "Left Rear"}, {"a", "A"}, {"middle", "centre"}, {"RL", "rear-left"}, {"a", " - "}, {""}} {
 		_, err := NewStations(list...)
 		assert.Error(t, err, "%v", list)
@@ -153,7 +153,7 @@ func FuzzByName(f *testing.F) {
 		if name != "" {
 			require.Contains(t, s.Known(), name)
 		}
-		for _, one := range s.Expected() { // a station's own name tells it
+		for _, one := range s.Expected() { // a station's own name names it
 			if utf8.ValidString(one) && !strings.ContainsAny(one, "./()") {
 				found, ok := s.Named(one)
 				require.True(t, ok)

@@ -105,7 +105,7 @@ func comeAgain(rounds [][]Shot) (again int) {
 
 // pick parts the shots and gives those of the wanted round. The others come back
 // without their station, and with the reason. remark is "" when there is
-// nothing to tell.
+// nothing to say.
 func pick(shots []Shot, want Round) (taken, left []Shot, remark string, err error) {
 	if want == All || len(shots) == 0 {
 		return shots, nil, "", nil

@@ -84,7 +84,7 @@ func TestARoundOfHalfTheStationsIsOne(t *testing.T) {
 	assert.Equal(t, "incomplete", r.Verdict.State)
 }
 
-func TestWithoutTimesRoundsAreNotToldAndThatIsSaid(t *testing.T) {
+func TestWithoutTimesRoundsAreNotSortedAndThatIsSaid(t *testing.T) {
 	var shots []Shot
 	for i := range 2 {
 		for _, name := range Default() {

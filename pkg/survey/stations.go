@@ -11,14 +11,14 @@ func Default() []string {
 	return []string{"rear-left", "front-left", "middle", "rear-right", "front-right"}
 }
 
-// Stations tells a photo's station by its file's name. Make one by NewStations.
+// Stations finds a photo's station by its file's name. Make one by NewStations.
 type Stations struct {
 	expected []station
 	known    []station         // the expected and, after them, those of Default that are not expected
 	vocab    map[string]string // every word of a station's name, as it may be written and as it counts
 }
 
-// station is a name and the words it is told by.
+// station is a name and the words that name it in a file's name.
 type station struct {
 	name  string
 	words []string
@@ -26,7 +26,7 @@ type station struct {
 
 // NewStations takes the expected stations in their order; none gives Default.
 // Names of one's own are matched as the default ones are. It fails on a name
-// without a letter or digit, and on two names that file names cannot tell apart.
+// without a letter or digit, and on two names that file names cannot distinguish.
 func NewStations(expected ...string) (*Stations, error) {
 	if len(expected) == 0 {
 		expected = Default()
@@ -62,7 +62,7 @@ func (s *Stations) expect(name string) error {
 	}
 	list = s.atoms(list)
 	if twin, taken := s.find(s.expected, list); taken {
-		return fmt.Errorf("the stations %q and %q cannot be told apart by file names: give one of them another name", twin, name)
+		return fmt.Errorf("the stations %q and %q read alike in file names: give one of them another name", twin, name)
 	}
 	s.expected = append(s.expected, station{name, list})
 	return nil
@@ -81,7 +81,7 @@ func spelled(list []string) []string {
 func (s *Stations) Expected() []string { return names(s.expected) }
 
 // Known are the expected stations and after them the default ones that are not
-// expected, which are told by name all the same.
+// expected, which are found by name all the same.
 func (s *Stations) Known() []string { return names(s.known) }
 
 func names(list []station) (out []string) {
@@ -142,7 +142,7 @@ func (s *Stations) cut(word string) []string {
 	return []string{word}
 }
 
-// find is the station told by exactly these words: in this order, or for words
+// find is the station named by exactly these words: in this order, or for words
 // of places in any.
 func (s *Stations) find(in []station, list []string) (string, bool) {
 	for _, one := range in {

@@ -7,7 +7,7 @@ import (
 	"burngauge.dev/burngauge/pkg/report"
 )
 
-// twins tells stations that rest on one picture: the same bytes under two names.
+// twins names stations that rest on one picture: the same bytes under two names.
 // No two shots give the same bytes, so a photo was copied to the wrong name.
 func twins(r *report.Report) (lines []string) {
 	type place struct{ station, file string }

@@ -9,12 +9,12 @@ import (
 	"burngauge.dev/burngauge/pkg/report"
 )
 
-// Evidence is what a report is held against.
+// Evidence is what a report is compared with.
 type Evidence struct {
 	Shots    []Shot            // the report's photos that are there, measured afresh with its target and limit
 	Missing  []string          // the report's photos that are not
 	More     []string          // photos of the folder that the report does not name
-	Assigned map[string]string // station by file name, as the survey was told
+	Assigned map[string]string // station by file name, as it was given to the survey
 	SameTool bool              // this program measured the report: the numbers must agree
 	Rule     string            // the decision rule of this program
 }
@@ -97,7 +97,7 @@ func Marks(s report.Station) (list []report.Measurement) {
 	return append(list, s.Others...)
 }
 
-// photos compares each photo's bytes. One that differs is told once, and is not
+// photos compares each photo's bytes. One that differs is named once, and is not
 // measured against.
 func (v *verifier) photos() {
 	seen := map[string]bool{}
@@ -153,7 +153,7 @@ func (v *verifier) measurements() {
 		}
 		keys := compareValues("photo", reflect.ValueOf(u.Photo), reflect.ValueOf(shot.facts()))
 		if len(keys) > 0 {
-			v.differ(u.Photo.File, "%s", told(keys))
+			v.differ(u.Photo.File, "%s", inWords(keys))
 		}
 	}
 }

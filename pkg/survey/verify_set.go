@@ -45,7 +45,7 @@ func (v *verifier) station(stated, found report.Station) {
 	}
 	keys := compareValues("beam_from_pointer", reflect.ValueOf(stated.BeamFromPointer), reflect.ValueOf(found.BeamFromPointer))
 	if len(keys) > 0 {
-		v.differ(stated.Station, "%s", told(keys))
+		v.differ(stated.Station, "%s", inWords(keys))
 	}
 }
 
@@ -68,7 +68,7 @@ func (v *verifier) verdict(found report.SetVerdict) {
 func (v *verifier) again() *report.Report {
 	stations, err := NewStations(v.report.Expected...)
 	if err != nil {
-		return nil // told by names
+		return nil // that was by the names
 	}
 	setup := Setup{Stations: stations, Assigned: map[string]string{}, Report: *v.report}
 	setup.Report.Stations, setup.Report.Unassigned = nil, nil
@@ -100,7 +100,7 @@ func (v *verifier) again() *report.Report {
 // shots are the report's photos: measured afresh where this program measured the
 // report, else with the report's own numbers, so that a choice which another
 // version would make otherwise is no difference. Photos that are missing or
-// changed, which was told already, have the report's too.
+// changed, which was reported already, have the report's too.
 func (v *verifier) shots() (list []Shot) {
 	for _, file := range Named(v.report) {
 		shot, there := v.fresh[file]
@@ -130,7 +130,7 @@ func stated(r *report.Report, file string) Shot {
 	return shot
 }
 
-// listStations tells each station with its photos: "rear-left (a.jpg b.jpg)".
+// listStations names each station with its photos: "rear-left (a.jpg b.jpg)".
 func listStations(list []report.Station) (out []string) {
 	for _, s := range list {
 		out = append(out, s.Station+" ("+strings.Join(s.Photos, " ")+")")

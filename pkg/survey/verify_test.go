@@ -155,7 +155,7 @@ func TestAnEditWithoutANewDigestIsFoundByIt(t *testing.T) {
 	assert.Contains(t, differences[0].Text, "no digest")
 }
 
-func TestAnotherPhotoUnderTheSameNameIsToldOnce(t *testing.T) {
+func TestAnotherPhotoUnderTheSameNameIsNamedOnce(t *testing.T) {
 	r, shots := witnessed(t)
 	shots[4].Marks = slices.Clone(shots[4].Marks)
 	for i := range shots[4].Marks {
@@ -189,7 +189,7 @@ func TestAStationByAssignRestsOnTheReportUnlessItIsGivenAgain(t *testing.T) {
 	differences, notes := Verify(r, evidence(shots))
 	require.Len(t, differences, 1)
 	assert.Contains(t, differences[0].Text, "rear-left.jpg is of rear-left by its name")
-	assert.Equal(t, []string{"IMG_1.jpg: that it is of middle rests on the report alone, as its name tells no station"}, notes)
+	assert.Equal(t, []string{"IMG_1.jpg: that it is of middle rests on the report alone, as its name holds no station"}, notes)
 
 	e := evidence(shots)
 	e.Assigned = s.Assigned
@@ -277,7 +277,7 @@ func TestAnotherVersionIsNoCoverForAnEdit(t *testing.T) {
 	}
 }
 
-func TestDifferencesAreToldByKeyAndNumber(t *testing.T) {
+func TestDifferencesAreNamedByKeyAndNumber(t *testing.T) {
 	r, shots := witnessed(t)
 	o := r.Stations[4].Burn.Offset
 	o.RightMM, o.UpMM = -o.RightMM, 0

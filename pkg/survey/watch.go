@@ -14,9 +14,9 @@ import (
 // Times between two looks into a watched folder.
 const (
 	pollWaiting = Settle / 2             // while a file is being written
-	pollEvents  = 5 * time.Second        // when the system tells of changes: for those it loses, as network folders do
+	pollEvents  = 5 * time.Second        // when the system reports changes: for those it loses, as network folders do
 	pollAlone   = time.Second            // when it does not
-	atMostEvery = 100 * time.Millisecond // a copy tells of hundreds of changes a second
+	atMostEvery = 100 * time.Millisecond // a copy makes hundreds of changes a second
 )
 
 // Watcher is what is done about a watched folder's photos. Both are called from
@@ -70,7 +70,7 @@ func (w Watcher) round(ctx context.Context, folder string, files *landing) error
 	if len(ready) == 0 {
 		return nil
 	}
-	return w.Measure(ctx, ready, files.tell)
+	return w.Measure(ctx, ready, files.settle)
 }
 
 // look lists the photos with their size and time. One that goes away between

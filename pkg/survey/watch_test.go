@@ -27,7 +27,7 @@ func TestAFileIsReadyOnceItHasSettled(t *testing.T) {
 	ready, _ = l.look(start.Add(2*Settle-1), seen(2))
 	assert.Equal(t, []Ready{{"a.jpg", false}}, ready)
 	assert.True(t, l.waiting())
-	l.tell("a.jpg", true)
+	l.settle("a.jpg", true)
 	assert.False(t, l.waiting())
 	ready, _ = l.look(start.Add(time.Hour), seen(2))
 	assert.Empty(t, ready, "measured once")
@@ -38,25 +38,25 @@ func TestAHalfFileIsWaitedForUntilItChangesOrPatienceEnds(t *testing.T) {
 	l.look(start, seen(1))
 	ready, _ := l.look(start.Add(Settle), seen(1))
 	require.Len(t, ready, 1)
-	l.tell("a.jpg", false)
+	l.settle("a.jpg", false)
 	ready, _ = l.look(start.Add(Patience-1), seen(1))
 	assert.Empty(t, ready, "as it was: nothing new to see")
 	l.look(start.Add(Patience), seen(5)) // it grew in time
 	ready, _ = l.look(start.Add(Patience+Settle), seen(5))
 	assert.Equal(t, []Ready{{"a.jpg", false}}, ready)
-	l.tell("a.jpg", false)
+	l.settle("a.jpg", false)
 	ready, _ = l.look(start.Add(2*Patience), seen(5))
 	assert.Equal(t, []Ready{{"a.jpg", true}}, ready)
-	l.tell("a.jpg", true)
+	l.settle("a.jpg", true)
 	ready, _ = l.look(start.Add(3*Patience), seen(5))
 	assert.Empty(t, ready)
 }
 
-func TestAFileThatChangesIsMeasuredAgainAndOneThatGoesIsTold(t *testing.T) {
+func TestAFileThatChangesIsMeasuredAgainAndOneThatGoesIsNamed(t *testing.T) {
 	l := newLanding()
 	l.look(start, seen(1))
 	l.look(start.Add(Settle), seen(1))
-	l.tell("a.jpg", true)
+	l.settle("a.jpg", true)
 	l.look(start.Add(Patience), []Seen{{"a.jpg", 1, start.Add(1)}}) // the time alone
 	ready, _ := l.look(start.Add(2*Patience), []Seen{{"a.jpg", 1, start.Add(1)}})
 	assert.Len(t, ready, 1)
@@ -66,7 +66,7 @@ func TestAFileThatChangesIsMeasuredAgainAndOneThatGoesIsTold(t *testing.T) {
 	assert.Empty(t, gone)
 }
 
-// folderLog is what a watched folder told, in the order told.
+// folderLog is what a watched folder reported, in its order.
 type folderLog struct {
 	sync.Mutex
 	lines []string
@@ -86,7 +86,7 @@ func (f *folderLog) get() []string {
 
 // A watched folder on the real file system: there before, written in pieces,
 // renamed into place, removed.
-func TestWatchTellsWhatLandsInAFolder(t *testing.T) {
+func TestWatchNamesWhatLandsInAFolder(t *testing.T) {
 	dir := t.TempDir()
 	path := func(name string) string { return filepath.Join(dir, name) }
 	write := func(name, text string) { require.NoError(t, os.WriteFile(path(name), []byte(text), 0o644)) }

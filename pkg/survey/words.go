@@ -82,7 +82,7 @@ func plain(name string) (runes []rune) {
 	return runes
 }
 
-// begins tells whether a new word begins at i though nothing stands between:
+// begins reports whether a new word begins at i though nothing stands between:
 // "rearLeft", "IMGRear", "left2", "2left".
 func begins(runes []rune, i int) bool {
 	if i == 0 {

@@ -10,7 +10,7 @@ import (
 // Bounds of a spec. They keep mistakes out (inches, micrometres, a slipped
 // decimal point), not unusual targets.
 const (
-	maxRings     = 32   // more cannot be told apart by the ratios of their diameters
+	maxRings     = 32   // more cannot be distinguished by the ratios of their diameters
 	maxRingMM    = 1000 // no bed's head holds a target wider than this
 	maxTapeMM    = 5    // masking tape is 0.1 to 0.2 mm; a stack of it stays below
 	maxNameRunes = 40   // fits on the sheet and in the table

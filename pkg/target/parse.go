@@ -18,7 +18,7 @@ var rules = strictyaml.Rules{
 }
 
 // Parse reads one spec in YAML. name is the file's, for messages. Keys that no
-// spec has, numbers out of range and rings that cannot be told apart are
+// spec has, numbers out of range and rings that cannot be distinguished are
 // refused; every error is a *SpecError.
 func Parse(name string, data []byte) (Spec, error) {
 	var spec Spec

@@ -11,7 +11,7 @@ const halfHourDeg = 15
 // NoDirection is what Clock says of the centre, which lies in no direction.
 const NoDirection = "-"
 
-// Rings tells a distance from the centre, in mm, in rings: 0 at the centre, 1
+// Rings is a distance from the centre, in mm, as a number of rings: 0 at the centre, 1
 // on the first ring's circle, 2 on the second, linear between, and beyond the
 // last ring by the last spacing. A single ring's spacing is its own radius.
 // distanceMM is at least 0; NaN gives NaN.
@@ -27,7 +27,7 @@ func (s Spec) Rings(distanceMM float64) float64 {
 	return math.NaN() // no rings: not a spec that Parse lets through
 }
 
-// Clock tells the direction of a place on the target as on a clock face, to
+// Clock is the direction of a place on the target as on a clock face, to
 // half hours: "12:00" is up, "3:00" right, "2:30" between them. right and up
 // may be in any one unit. At the centre itself, or when either is NaN, there
 // is no direction and NoDirection comes back.

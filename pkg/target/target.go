@@ -1,5 +1,5 @@
 // Package target knows the printed ring target: the diameters of its rings,
-// its line, its index mark, and how a place on it is told in rings and on a
+// its line, its index mark, and how a place on it is given in rings and on a
 // clock face.
 //
 // Lengths are in millimetres. The origin is the rings' common centre; right
@@ -28,7 +28,8 @@ type Spec struct {
 	Checked  string    `yaml:"checked" json:"checked"` // how the diameters were checked
 }
 
-// InnerRadius is the radius of the smallest ring in mm.
+// InnerRadius is the radius of the smallest ring in mm. It is the limit that verdicts
+// are given against when nobody states one: common practice, no source.
 func (s Spec) InnerRadius() float64 { return s.RingsMM[0] / 2 }
 
 // OuterRadius is the radius of the largest ring in mm.

@@ -54,7 +54,7 @@ func TestRingsCountsCirclesWithUnevenSpacing(t *testing.T) {
 	}
 }
 
-// 0.97 mm on plain-4 is told as 0.48 rings in the format's example: 0.97 / 2 = 0.485.
+// 0.97 mm on plain-4 is given as 0.48 rings in the format's example: 0.97 / 2 = 0.485.
 func TestRingsOfTheFormatsExample(t *testing.T) {
 	assert.InDelta(t, 0.485, Default().Rings(0.97), exact)
 }
@@ -126,7 +126,7 @@ func TestOppositePlacesAreSixHoursApart(t *testing.T) {
 		here, there := halves(t, Clock(sin, cos)), halves(t, Clock(-sin, -cos))
 		require.Equal(t, 12, (here-there+24)%24, "%g degrees", degrees)
 		apart := math.Abs(math.Remainder(degrees-15*float64(here), 360))
-		require.LessOrEqual(t, apart, 7.5, "%g degrees told as %s", degrees, Clock(sin, cos))
+		require.LessOrEqual(t, apart, 7.5, "%g degrees given as %s", degrees, Clock(sin, cos))
 	}
 }
 

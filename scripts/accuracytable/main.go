@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+
+	"burngauge.dev/burngauge/pkg/photoset"
 )
 
 func main() {
@@ -20,7 +22,7 @@ func main() {
 	}
 }
 
-// run prints the table and tells whether every row reaches its bound.
+// run prints the table and says whether every row reaches its bound.
 func run(stdout io.Writer, args []string) (bool, error) {
 	flags := flag.NewFlagSet("accuracytable", flag.ExitOnError)
 	bin := flags.String("bin", "burngauge", "burngauge to test")
@@ -33,12 +35,12 @@ func run(stdout io.Writer, args []string) (bool, error) {
 		return false, fmt.Errorf("one folder is wanted, %d were given", flags.NArg())
 	}
 	folder := flags.Arg(0)
-	photos, err := readTruth(folder)
+	photos, err := photoset.Read(folder)
 	if err != nil {
 		return false, err
 	}
 	if *list {
-		writeBatches(stdout, folder, photos)
+		writeBatches(stdout, photoset.Batches(folder, photos))
 		return true, nil
 	}
 	all, err := measureAll(*bin, folder, photos)

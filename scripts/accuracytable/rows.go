@@ -4,6 +4,9 @@ import (
 	"fmt"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"burngauge.dev/burngauge/pkg/photoset"
+	"burngauge.dev/burngauge/pkg/stat"
 )
 
 // row is one line of the overall table.
@@ -34,7 +37,7 @@ func overall(all []outcome) []row {
 
 func measuredRow(all []outcome) row {
 	r := row{what: "measurable photos that are measured", bound: fmt.Sprintf("at least %.0f %%", 100*leastMeasured), state: "-"}
-	total := photosWhere(all, func(o outcome) bool { return o.photo.Expect == expectMeasure })
+	total := photosWhere(all, func(o outcome) bool { return o.photo.Expect == photoset.Measure })
 	if total == 0 {
 		r.got = "none here"
 		return r
@@ -52,12 +55,12 @@ func errorRow(all []outcome) row {
 		bound: fmt.Sprintf("%.2f / %.2f / %.2f mm", medianMM, percentile95MM, worstMM),
 		state: "-",
 	}
-	errors := collect(all, func(o outcome) bool { return o.counts() && !o.photo.oneCircle() }, outcome.scoredError)
+	errors := collect(all, func(o outcome) bool { return o.counts() && !o.photo.OneCircle() }, outcome.scoredError)
 	if len(errors) == 0 {
 		r.got = "none here"
 		return r
 	}
-	median, high, worst := quantile(errors, 0.5), quantile(errors, 0.95), quantile(errors, 1)
+	median, high, worst := stat.Quantile(errors, 0.5), stat.Quantile(errors, 0.95), stat.Quantile(errors, 1)
 	r.got = fmt.Sprintf("%.3f / %.3f / %.3f mm (%d marks)", median, high, worst, len(errors))
 	r.state = check(median <= medianMM && high <= percentile95MM && worst <= worstMM)
 	return r
@@ -65,13 +68,13 @@ func errorRow(all []outcome) row {
 
 func oneCircleRow(all []outcome) row {
 	r := row{what: "error, single ring or rim only: median", bound: fmt.Sprintf("%.2f mm", oneCircleMM), state: "-"}
-	errors := collect(all, func(o outcome) bool { return o.counts() && o.photo.oneCircle() }, outcome.scoredError)
+	errors := collect(all, func(o outcome) bool { return o.counts() && o.photo.OneCircle() }, outcome.scoredError)
 	if len(errors) == 0 {
 		r.got = "none here"
 		return r
 	}
-	median := quantile(errors, 0.5)
-	r.got = fmt.Sprintf("%.3f mm (%d marks, worst %.3f)", median, len(errors), quantile(errors, 1))
+	median := stat.Quantile(errors, 0.5)
+	r.got = fmt.Sprintf("%.3f mm (%d marks, worst %.3f)", median, len(errors), stat.Quantile(errors, 1))
 	r.state = check(median <= oneCircleMM)
 	return r
 }
@@ -111,7 +114,7 @@ func sideRow(all []outcome) row {
 
 func refusalRow(all []outcome) row {
 	bold := photosWhere(all, outcome.overbold)
-	total := photosWhere(all, func(o outcome) bool { return o.photo.Expect == expectRefuse })
+	total := photosWhere(all, func(o outcome) bool { return o.photo.Expect == photoset.Refuse })
 	return row{
 		what:  "photos that must be refused but were measured",
 		got:   fmt.Sprintf("%d of %d", bold, total),
@@ -120,21 +123,21 @@ func refusalRow(all []outcome) row {
 	}
 }
 
-// causeRow tells how many refusals name the cause that the truth names. It only
+// causeRow says how many refusals name the cause that the truth names. It only
 // informs: of what little a refused photo shows, another cause may be as likely.
 func causeRow(all []outcome) row {
 	r := row{what: "refusals that name the right cause", bound: "informs", state: "-"}
-	told := photosWhere(all, outcome.causeKnown)
-	if told == 0 {
-		r.got = "none told here"
+	known := photosWhere(all, outcome.causeKnown)
+	if known == 0 {
+		r.got = "none known here"
 		return r
 	}
-	right := told - photosWhere(all, func(o outcome) bool { return o.causeKnown() && o.code() != o.photo.Refusal })
-	r.got = fmt.Sprintf("%d of %d, %.1f %%", right, told, 100*float64(right)/float64(told))
+	right := known - photosWhere(all, func(o outcome) bool { return o.causeKnown() && o.code() != o.photo.Refusal })
+	r.got = fmt.Sprintf("%d of %d, %.1f %%", right, known, 100*float64(right)/float64(known))
 	return r
 }
 
-// failed tells whether any row falls short.
+// failed says whether any row falls short.
 func failed(rows []row) bool {
 	for _, r := range rows {
 		if r.state == "FAIL" {

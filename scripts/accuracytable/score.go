@@ -2,7 +2,8 @@ package main
 
 import (
 	"math"
-	"slices"
+
+	"burngauge.dev/burngauge/pkg/photoset"
 )
 
 // Bounds of the accuracy table; they are the project's promise, not tuned.
@@ -23,14 +24,14 @@ const (
 
 func (o outcome) measured() bool { return o.said.Status == "measured" && o.said.Offset != nil }
 
-// counts tells whether the outcome's error enters the table.
-func (o outcome) counts() bool { return o.measured() && o.photo.Expect != expectRefuse }
+// counts says whether the outcome's error enters the table.
+func (o outcome) counts() bool { return o.measured() && o.photo.Expect != photoset.Refuse }
 
 // missed is a photo that had to be measured and was not.
-func (o outcome) missed() bool { return o.photo.Expect == expectMeasure && !o.measured() }
+func (o outcome) missed() bool { return o.photo.Expect == photoset.Measure && !o.measured() }
 
 // overbold is a photo that had to be refused and was measured.
-func (o outcome) overbold() bool { return o.photo.Expect == expectRefuse && o.measured() }
+func (o outcome) overbold() bool { return o.photo.Expect == photoset.Refuse && o.measured() }
 
 // causeKnown is a photo that was refused and whose truth names the right code.
 func (o outcome) causeKnown() bool { return !o.measured() && o.photo.Refusal != "" }
@@ -45,14 +46,14 @@ func (o outcome) code() string {
 
 // trueError is the distance in the plane between stated and true offset, mm.
 func (o outcome) trueError() float64 {
-	t := o.photo.truth(o.mark)
+	t := o.photo.Truth(o.mark)
 	return math.Hypot(o.said.Offset.RightMM-t.RightMM, o.said.Offset.UpMM-t.UpMM)
 }
 
 // scoredError is the true error less what sensible definitions of the mark's
 // centre differ by, mm, never below 0.
 func (o outcome) scoredError() float64 {
-	return math.Max(0, o.trueError()-o.photo.truth(o.mark).DefinitionSpreadMM)
+	return math.Max(0, o.trueError()-o.photo.Truth(o.mark).DefinitionSpreadMM)
 }
 
 // radius is the stated uncertainty, mm; 0 when none was stated.
@@ -68,13 +69,13 @@ func (o outcome) ratio() float64 { return o.trueError() / o.radius() }
 
 func (o outcome) covered() bool { return o.trueError() <= o.radius() }
 
-// wrongSide tells that `inside` was said of a mark that is outside the limit,
+// wrongSide says that `inside` was said of a mark that is outside the limit,
 // or the reverse. Borderline is never wrong.
 func (o outcome) wrongSide() bool {
 	if o.said.Verdict == nil {
 		return false
 	}
-	distance, limit := o.photo.truth(o.mark).distance(), o.said.Verdict.LimitMM
+	distance, limit := o.photo.Truth(o.mark).Distance(), o.said.Verdict.LimitMM
 	switch o.said.Verdict.State {
 	case "inside":
 		return distance > limit
@@ -82,19 +83,6 @@ func (o outcome) wrongSide() bool {
 		return distance <= limit
 	}
 	return false
-}
-
-// quantile of values, linear between neighbours (Hyndman and Fan's type 7);
-// NaN of nothing.
-func quantile(values []float64, q float64) float64 {
-	if len(values) == 0 {
-		return math.NaN()
-	}
-	sorted := slices.Sorted(slices.Values(values))
-	at := q * float64(len(sorted)-1)
-	low := int(math.Floor(at))
-	high := min(low+1, len(sorted)-1)
-	return sorted[low] + (at-float64(low))*(sorted[high]-sorted[low])
 }
 
 // collect applies f to the outcomes that keep holds for.
@@ -125,7 +113,7 @@ func photosWhere(all []outcome, keep func(outcome) bool) int {
 	seen := map[string]bool{}
 	for _, o := range all {
 		if keep(o) {
-			seen[o.photo.Photo] = true
+			seen[o.photo.File] = true
 		}
 	}
 	return len(seen)

@@ -1,14 +1,12 @@
 package main
 
 import (
-	"math"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"burngauge.dev/burngauge/pkg/photoset"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -16,9 +14,9 @@ import (
 const rounding = 1e-12
 
 // said is an outcome: expectation, true offset, stated offset, stated radius.
-func said(expect string, truth truthMark, right, up, radius float64) outcome {
+func said(expect string, truth photoset.Mark, right, up, radius float64) outcome {
 	return outcome{
-		photo: truthPhoto{Photo: "p.jpg", Spec: "plain-4", Category: "clean", Expect: expect, Mark: "burn", Burn: &truth},
+		photo: photoset.Photo{File: "p.jpg", Spec: "plain-4", Category: "clean", Expect: expect, Mark: "burn", Burn: &truth},
 		mark:  "burn",
 		said: report.Measurement{
 			Status:      "measured",
@@ -29,14 +27,14 @@ func said(expect string, truth truthMark, right, up, radius float64) outcome {
 }
 
 func refused(expect string) outcome {
-	o := said(expect, truthMark{}, 0, 0, 0)
+	o := said(expect, photoset.Mark{}, 0, 0, 0)
 	o.said = report.Measurement{Status: "refused", Refusal: &report.Refusal{Code: "glare"}}
 	return o
 }
 
 // A 3-4-5 triangle: stated (1.3, 2.4) of true (1, 2) is 0.5 mm off.
 func TestErrorIsTheDistanceLessTheDefinitionSpreadButNeverBelowZero(t *testing.T) {
-	o := said(expectMeasure, truthMark{RightMM: 1, UpMM: 2, DefinitionSpreadMM: 0.2}, 1.3, 2.4, 0.5)
+	o := said(photoset.Measure, photoset.Mark{RightMM: 1, UpMM: 2, DefinitionSpreadMM: 0.2}, 1.3, 2.4, 0.5)
 	assert.InDelta(t, 0.5, o.trueError(), rounding)
 	assert.InDelta(t, 0.3, o.scoredError(), rounding)
 	o.photo.Burn.DefinitionSpreadMM = 0.6
@@ -44,19 +42,10 @@ func TestErrorIsTheDistanceLessTheDefinitionSpreadButNeverBelowZero(t *testing.T
 }
 
 func TestCoverageDoesNotSubtractTheSpread(t *testing.T) {
-	o := said(expectMeasure, truthMark{DefinitionSpreadMM: 1}, 0.3, 0.4, 0.49)
+	o := said(photoset.Measure, photoset.Mark{DefinitionSpreadMM: 1}, 0.3, 0.4, 0.49)
 	assert.False(t, o.covered())
 	o.said.Uncertainty.RadiusMM = 0.51
 	assert.True(t, o.covered())
-}
-
-// numpy.percentile([1, 2, 3, 4, 10], [50, 95, 100]) is [3, 8.8, 10].
-func TestQuantileAgreesWithNumpy(t *testing.T) {
-	values := []float64{10, 1, 4, 2, 3}
-	assert.InDelta(t, 3, quantile(values, 0.5), rounding)
-	assert.InDelta(t, 8.8, quantile(values, 0.95), rounding)
-	assert.InDelta(t, 10, quantile(values, 1), rounding)
-	assert.True(t, math.IsNaN(quantile(nil, 0.5)))
 }
 
 func TestOnlyAPlainWrongSideIsWrong(t *testing.T) {
@@ -69,7 +58,7 @@ func TestOnlyAPlainWrongSideIsWrong(t *testing.T) {
 		{2.1, "outside", false}, {1.9, "outside", true},
 		{1.9, "borderline", false}, {2.1, "borderline", false},
 	} {
-		o := said(expectMeasure, truthMark{RightMM: c.distance}, c.distance, 0, 0.1)
+		o := said(photoset.Measure, photoset.Mark{RightMM: c.distance}, c.distance, 0, 0.1)
 		o.said.Verdict = &report.Verdict{LimitMM: 2, State: c.state}
 		assert.Equal(t, c.wrong, o.wrongSide(), "%+v", c)
 	}
@@ -87,7 +76,7 @@ func repeat(o outcome, n int) []outcome {
 	all := make([]outcome, n)
 	for i := range all {
 		all[i] = o
-		all[i].photo.Photo = string(rune('a'+i%26)) + string(rune('a'+i/26)) + ".jpg"
+		all[i].photo.File = string(rune('a'+i%26)) + string(rune('a'+i/26)) + ".jpg"
 	}
 	return all
 }
@@ -95,15 +84,15 @@ func repeat(o outcome, n int) []outcome {
 func TestRowsFailJustBeyondTheirBounds(t *testing.T) {
 	const measuredWhat = "measurable photos that are measured"
 	const coveredWhat = "true error within the stated radius"
-	good := said(expectMeasure, truthMark{}, 0.01, 0, 0.02)
-	beyond := said(expectMeasure, truthMark{}, 0.03, 0, 0.02)
+	good := said(photoset.Measure, photoset.Mark{}, 0.01, 0, 0.02)
+	beyond := said(photoset.Measure, photoset.Mark{}, 0.03, 0, 0.02)
 
 	all := repeat(good, 20)
 	assert.False(t, failed(overall(all)))
 
-	all[0].said = refused(expectMeasure).said
+	all[0].said = refused(photoset.Measure).said
 	assert.Equal(t, "pass", measuredRow(all).state, "19 of 20 is 95 %")
-	all[1].said = refused(expectMeasure).said
+	all[1].said = refused(photoset.Measure).said
 	assert.Equal(t, "FAIL", states(overall(all))[measuredWhat], "18 of 20")
 
 	all = append(repeat(good, 92), repeat(beyond, 8)...)
@@ -113,38 +102,38 @@ func TestRowsFailJustBeyondTheirBounds(t *testing.T) {
 	assert.Equal(t, "FAIL", coverageRow(repeat(good, 100)).state, "100 of 100 is too cautious")
 	assert.Equal(t, "pass", coverageRow(repeat(good, 50)).state, "50 of 50 says nothing")
 
-	assert.Equal(t, "FAIL", errorRow(append(repeat(good, 99), said(expectMeasure, truthMark{}, 0.31, 0, 1))).state, "worst")
-	assert.Equal(t, "FAIL", errorRow(repeat(said(expectMeasure, truthMark{}, 0.031, 0, 1), 3)).state, "median")
-	assert.Equal(t, "FAIL", errorRow(append(repeat(good, 90), repeat(said(expectMeasure, truthMark{}, 0.11, 0, 1), 10)...)).state, "95th")
+	assert.Equal(t, "FAIL", errorRow(append(repeat(good, 99), said(photoset.Measure, photoset.Mark{}, 0.31, 0, 1))).state, "worst")
+	assert.Equal(t, "FAIL", errorRow(repeat(said(photoset.Measure, photoset.Mark{}, 0.031, 0, 1), 3)).state, "median")
+	assert.Equal(t, "FAIL", errorRow(append(repeat(good, 90), repeat(said(photoset.Measure, photoset.Mark{}, 0.11, 0, 1), 10)...)).state, "95th")
 }
 
 func TestEitherCountsOnlyWhenMeasuredAndRefuseNever(t *testing.T) {
-	assert.Equal(t, "-", measuredRow([]outcome{refused(expectEither)}).state)
-	assert.Equal(t, "-", coverageRow([]outcome{refused(expectEither)}).state)
-	missed := said(expectEither, truthMark{}, 1, 0, 0.1)
+	assert.Equal(t, "-", measuredRow([]outcome{refused(photoset.Either)}).state)
+	assert.Equal(t, "-", coverageRow([]outcome{refused(photoset.Either)}).state)
+	missed := said(photoset.Either, photoset.Mark{}, 1, 0, 0.1)
 	assert.Equal(t, "FAIL", coverageRow([]outcome{missed, missed}).state, "0 of 2: one time in 400")
 
-	bold := said(expectRefuse, truthMark{}, 1, 0, 0.1)
+	bold := said(photoset.Refuse, photoset.Mark{}, 1, 0, 0.1)
 	assert.Equal(t, "FAIL", refusalRow([]outcome{bold}).state)
 	assert.Equal(t, "-", coverageRow([]outcome{bold}).state)
-	assert.Equal(t, "pass", refusalRow([]outcome{refused(expectRefuse)}).state)
+	assert.Equal(t, "pass", refusalRow([]outcome{refused(photoset.Refuse)}).state)
 }
 
-// Three refusals of which the truth tells the cause of two, and one of those is named.
+// Three refusals of which the truth names the cause of two, and one of those is named.
 func TestTheCauseOfARefusalIsCountedWhereItIsKnownAndNeverFails(t *testing.T) {
-	all := repeat(refused(expectRefuse), 3)
-	assert.Equal(t, "none told here", causeRow(all).got)
+	all := repeat(refused(photoset.Refuse), 3)
+	assert.Equal(t, "none known here", causeRow(all).got)
 	all[0].photo.Refusal = "glare"
 	all[1].photo.Refusal = "cut-off"
 	assert.Equal(t, "1 of 2, 50.0 %", causeRow(all).got)
 	assert.Equal(t, "-", causeRow(all).state)
-	bold := said(expectRefuse, truthMark{}, 1, 0, 0.1)
+	bold := said(photoset.Refuse, photoset.Mark{}, 1, 0, 0.1)
 	bold.photo.Refusal = "glare"
-	assert.Equal(t, "none told here", causeRow([]outcome{bold}).got, "what was measured is another row's business")
+	assert.Equal(t, "none known here", causeRow([]outcome{bold}).got, "what was measured is another row's business")
 }
 
 func TestOneCircleIsJudgedApart(t *testing.T) {
-	o := said(expectMeasure, truthMark{}, 0.25, 0, 0.5)
+	o := said(photoset.Measure, photoset.Mark{}, 0.25, 0, 0.5)
 	o.photo.Category = "rim only"
 	assert.Equal(t, "-", errorRow([]outcome{o}).state)
 	assert.Equal(t, "pass", oneCircleRow([]outcome{o}).state)
@@ -153,7 +142,7 @@ func TestOneCircleIsJudgedApart(t *testing.T) {
 }
 
 func TestTheAnswersMustBeToTheQuestions(t *testing.T) {
-	b := batch{spec: "plain-4", mark: "both", photos: []truthPhoto{{Photo: "a.jpg", Mark: "both"}}}
+	b := photoset.Batch{Spec: "plain-4", Mark: "both", Photos: []photoset.Photo{{File: "a.jpg", Mark: "both"}}}
 	burn := report.Measurement{Mark: "burn", Photo: report.Photo{File: "a.jpg"}}
 	pointer := report.Measurement{Mark: "pointer", Photo: report.Photo{File: "a.jpg"}}
 	got, err := pair(b, []report.Measurement{burn, pointer})
@@ -163,27 +152,4 @@ func TestTheAnswersMustBeToTheQuestions(t *testing.T) {
 	assert.ErrorContains(t, err, "nothing of the pointer in a.jpg")
 	_, err = pair(b, []report.Measurement{burn, pointer, {Mark: "burn", Photo: report.Photo{File: "b.jpg"}}})
 	assert.ErrorContains(t, err, "3 measurements, 2 were asked for")
-}
-
-func TestASpecFileInTheFolderGoesBeforeABuiltIn(t *testing.T) {
-	dir := t.TempDir()
-	require.NoError(t, os.WriteFile(filepath.Join(dir, "shop.yaml"), nil, 0o644))
-	assert.Equal(t, filepath.Join(dir, "shop.yaml"), targetFor(dir, "shop"))
-	assert.Equal(t, filepath.Join(dir, "shop.yaml"), targetFor(dir, "shop.yaml"))
-	assert.Equal(t, "plain-4", targetFor(dir, "plain-4"))
-}
-
-func TestTruthThatWouldBeLeftOutIsAnError(t *testing.T) {
-	for text, want := range map[string]string{
-		`{"photos":[]}`: "lists no photos",
-		`{"photos":[{"photo":"a.jpg","expect":"maybe","mark":"burn"}]}`:                    "expect is",
-		`{"photos":[{"photo":"a.jpg","expect":"measure","mark":"dot"}]}`:                   "mark is",
-		`{"photos":[{"photo":"a.jpg","expect":"measure","mark":"burn"}]}`:                  "states none",
-		`{"photos":[{"photo":"a.jpg","expect":"either","mark":"burn","refusal":"glare"}]}`: "names the refusal glare",
-	} {
-		dir := t.TempDir()
-		require.NoError(t, os.WriteFile(filepath.Join(dir, "truth.json"), []byte(text), 0o644))
-		_, err := readTruth(dir)
-		assert.ErrorContains(t, err, want)
-	}
 }

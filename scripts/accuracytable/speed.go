@@ -11,6 +11,9 @@ import (
 	"path/filepath"
 	"syscall"
 	"time"
+
+	"burngauge.dev/burngauge/pkg/photoset"
+	"burngauge.dev/burngauge/pkg/stat"
 )
 
 const (
@@ -20,13 +23,13 @@ const (
 )
 
 // fullSize lists the photos of 12 megapixels or more that must be measured.
-func fullSize(folder string, photos []truthPhoto) []truthPhoto {
-	var out []truthPhoto
+func fullSize(folder string, photos []photoset.Photo) []photoset.Photo {
+	var out []photoset.Photo
 	for _, p := range photos {
-		if p.Expect != expectMeasure || len(out) == mostFullSize {
+		if p.Expect != photoset.Measure || len(out) == mostFullSize {
 			continue
 		}
-		if pixels(filepath.Join(folder, p.Photo)) >= fullSizePixels {
+		if pixels(filepath.Join(folder, p.File)) >= fullSizePixels {
 			out = append(out, p)
 		}
 	}
@@ -48,7 +51,7 @@ func pixels(path string) int {
 }
 
 // speedRows times one whole measurement against a process that only decodes.
-func speedRows(bin, decode, folder string, photos []truthPhoto) ([]row, error) {
+func speedRows(bin, decode, folder string, photos []photoset.Photo) ([]row, error) {
 	timeRow := row{what: "12-megapixel photo: whole process / decoding only", bound: fmt.Sprintf("at most %.0f", mostTimesDecode), state: "-"}
 	memoryRow := row{what: "peak memory of that process", bound: fmt.Sprintf("at most %.0f MB", mostMegabytes), state: "-"}
 	chosen := fullSize(folder, photos)
@@ -60,11 +63,11 @@ func speedRows(bin, decode, folder string, photos []truthPhoto) ([]row, error) {
 	for _, p := range chosen {
 		whole, alone, megabytes, err := race(bin, decode, folder, p)
 		if err != nil {
-			return nil, fmt.Errorf("timing %s: %w", p.Photo, err)
+			return nil, fmt.Errorf("timing %s: %w", p.File, err)
 		}
 		if r := whole / alone; r > ratio {
 			ratio = r
-			text = fmt.Sprintf("%.2f (%.0f ms / %.0f ms, %s)", r, 1e3*whole, 1e3*alone, p.Photo)
+			text = fmt.Sprintf("%.2f (%.0f ms / %.0f ms, %s)", r, 1e3*whole, 1e3*alone, p.File)
 		}
 		peak = max(peak, megabytes)
 	}
@@ -75,9 +78,9 @@ func speedRows(bin, decode, folder string, photos []truthPhoto) ([]row, error) {
 
 // race runs both programs in turn and returns their median wall times in
 // seconds and the measuring program's peak memory in MB.
-func race(bin, decode, folder string, p truthPhoto) (whole, alone, megabytes float64, err error) {
-	path := filepath.Join(folder, p.Photo)
-	measure := []string{bin, "measure", "--json", "--target", targetFor(folder, p.Spec), "--mark", p.Mark, "--", path}
+func race(bin, decode, folder string, p photoset.Photo) (whole, alone, megabytes float64, err error) {
+	path := filepath.Join(folder, p.File)
+	measure := []string{bin, "measure", "--json", "--target", photoset.Target(folder, p.Spec), "--mark", p.Mark, "--", path}
 	var wholes, alones []float64
 	for range speedRuns {
 		seconds, _, err := clock(decode, path)
@@ -91,7 +94,7 @@ func race(bin, decode, folder string, p truthPhoto) (whole, alone, megabytes flo
 		}
 		wholes, megabytes = append(wholes, seconds), max(megabytes, mb)
 	}
-	return quantile(wholes, 0.5), quantile(alones, 0.5), megabytes, nil
+	return stat.Quantile(wholes, 0.5), stat.Quantile(alones, 0.5), megabytes, nil
 }
 
 // clock runs a program: wall time in seconds, largest resident set in MB.
@@ -101,7 +104,7 @@ func clock(name string, args ...string) (seconds, megabytes float64, err error) 
 	err = cmd.Run()
 	seconds = time.Since(start).Seconds()
 	var exit *exec.ExitError
-	if err != nil && !(errors.As(err, &exit) && exit.ExitCode() == exitSomeNotMeasured) {
+	if err != nil && !(errors.As(err, &exit) && exit.ExitCode() == photoset.SomeNotMeasured) {
 		return 0, 0, fmt.Errorf("running %s: %w", name, err)
 	}
 	usage, ok := cmd.ProcessState.SysUsage().(*syscall.Rusage)

@@ -3,10 +3,12 @@ package main
 import (
 	"fmt"
 	"io"
-	"path/filepath"
 	"slices"
 	"strings"
 	"text/tabwriter"
+
+	"burngauge.dev/burngauge/pkg/photoset"
+	"burngauge.dev/burngauge/pkg/stat"
 )
 
 func writeRows(w io.Writer, rows []row) {
@@ -49,8 +51,8 @@ func categoryLine(name string, all []outcome) string {
 	numbers := "-\t-\t-\t-\t-"
 	if len(errors) > 0 {
 		within := count(in, func(o outcome) bool { return o.counts() && o.covered() })
-		numbers = fmt.Sprintf("%.3f\t%.3f\t%.3f\t%.2f\t%d/%d", quantile(errors, 0.5), quantile(errors, 0.95), quantile(errors, 1),
-			quantile(collect(in, outcome.counts, outcome.ratio), 1), within, len(errors))
+		numbers = fmt.Sprintf("%.3f\t%.3f\t%.3f\t%.2f\t%d/%d", stat.Quantile(errors, 0.5), stat.Quantile(errors, 0.95), stat.Quantile(errors, 1),
+			stat.Quantile(collect(in, outcome.counts, outcome.ratio), 1), within, len(errors))
 	}
 	return fmt.Sprintf("%s\t%s\t%d\t%d\t%s\t%s", name, in[0].photo.Expect, len(in), count(in, outcome.measured), numbers, codes(in))
 }
@@ -85,7 +87,7 @@ func writeMarks(w io.Writer, all []outcome) {
 		if o.counts() {
 			numbers = fmt.Sprintf("%.4f\t%.4f\t%.2f", o.scoredError(), o.radius(), o.ratio())
 		}
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\n", o.photo.Photo, o.mark, o.photo.Category, o.said.Status, o.code(), numbers)
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\n", o.photo.File, o.mark, o.photo.Category, o.said.Status, o.code(), numbers)
 	}
 	t.Flush()
 }
@@ -102,7 +104,7 @@ func faults(o outcome) []string {
 	if !o.counts() {
 		return out
 	}
-	if !o.photo.oneCircle() && o.scoredError() > worstMM {
+	if !o.photo.OneCircle() && o.scoredError() > worstMM {
 		out = append(out, fmt.Sprintf("error %.3f mm", o.scoredError()))
 	}
 	if !o.covered() {
@@ -119,7 +121,7 @@ func writeFaults(w io.Writer, all []outcome) {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, o := range all {
 		if f := faults(o); len(f) > 0 {
-			fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", o.photo.Photo, o.mark, o.photo.Category, strings.Join(f, "; "))
+			fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", o.photo.File, o.mark, o.photo.Category, strings.Join(f, "; "))
 		}
 	}
 	t.Flush()
@@ -127,12 +129,8 @@ func writeFaults(w io.Writer, all []outcome) {
 
 // writeBatches prints a line for each call of burngauge: target, mark and the
 // photos' paths, between tabs.
-func writeBatches(w io.Writer, folder string, photos []truthPhoto) {
-	for _, b := range batches(photos) {
-		paths := make([]string, len(b.photos))
-		for i, p := range b.photos {
-			paths[i] = filepath.Join(folder, p.Photo)
-		}
-		fmt.Fprintf(w, "%s\t%s\t%s\n", targetFor(folder, b.spec), b.mark, strings.Join(paths, " "))
+func writeBatches(w io.Writer, batches []photoset.Batch) {
+	for _, b := range batches {
+		fmt.Fprintf(w, "%s\t%s\t%s\n", b.Target(), b.Mark, strings.Join(b.Paths(), " "))
 	}
 }

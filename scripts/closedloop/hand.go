@@ -8,7 +8,7 @@ import (
 	"burngauge.dev/burngauge/pkg/rehearsal"
 )
 
-// The hand procedure, as common practice has it (no source): an error at the
+// The procedure by hand, as common practice has it (no source): an error at the
 // station nearest the second mirror goes onto the first, at the far end of the
 // gantry's travel onto the second, at the far end of the head's onto the third;
 // round and round until all stations look good. The hand is a practised one: it
@@ -36,16 +36,29 @@ var handSteps = []struct {
 	station string
 }{{0, "rear-left"}, {1, "front-left"}, {2, "front-right"}}
 
-// byHand runs the procedure and says what it took and whether all is truly good.
-func byHand(seed uint64, level rehearsal.Level) (fires, touches int, good bool, err error) {
+// handRun is what the procedure took on one machine.
+type handRun struct {
+	worst   []float64 // mm, true, before any round and after each
+	fires   int
+	touches int
+}
+
+// after is the worst station after so many rounds; a machine that was done before
+// stays as it was.
+func (r handRun) after(rounds int) float64 { return r.worst[min(rounds, len(r.worst)-1)] }
+
+// byHand runs the procedure on one machine. A round is one pass over the mirrors, with
+// the look at every station before it.
+func byHand(seed uint64, level rehearsal.Level) (handRun, error) {
 	bench, err := rehearsal.NewBench(machine.Default(), seed, level)
 	if err != nil {
-		return 0, 0, false, err
+		return handRun{}, err
 	}
 	response, err := bench.Profile.Response()
 	if err != nil {
-		return 0, 0, false, err
+		return handRun{}, err
 	}
+	out := handRun{worst: []float64{worst(bench)}}
 	h := &hand{bench: bench, response: response, dice: rand.New(rand.NewPCG(seed, 11))}
 	for range cycles {
 		if h.content() {
@@ -54,8 +67,10 @@ func byHand(seed uint64, level rehearsal.Level) (fires, touches int, good bool, 
 		for _, s := range handSteps {
 			h.settle(s.mirror, response.Station(s.station))
 		}
+		out.worst = append(out.worst, worst(bench))
 	}
-	return h.fires, h.touches, worst(bench) <= limitMM, nil
+	out.fires, out.touches = h.fires, h.touches
+	return out, nil
 }
 
 // look fires at a station and looks at the mark.

@@ -13,11 +13,11 @@ import (
 	"burngauge.dev/burngauge/pkg/report"
 )
 
-// limitMM is the inner ring of the built-in target, which the numbers are for.
+// limitMM is the radius of the inner ring of the built-in target.
 const limitMM = 2.0
 
 // noiseMM is the standard uncertainty of a reading on each axis: about that of a
-// measured photo.
+// measured photo in good light.
 const noiseMM = 0.02
 
 // maxRounds ends a loop that does not come to rest.
@@ -35,7 +35,7 @@ type run struct {
 }
 
 // loop plans and turns one machine.
-func loop(seed uint64, level rehearsal.Level) (run, error) {
+func loop(seed uint64, level rehearsal.Level, settings plan.Settings) (run, error) {
 	bench, err := rehearsal.NewBench(machine.Default(), seed, level)
 	if err != nil {
 		return run{}, err
@@ -47,7 +47,7 @@ func loop(seed uint64, level rehearsal.Level) (run, error) {
 		r := survey(bench, dice)
 		out.fires += len(r.Expected)
 		begin := time.Now()
-		p, err := plan.Make(plan.Request{Profile: bench.Profile, Report: r, Past: past})
+		p, err := plan.Make(plan.Request{Profile: bench.Profile, Report: r, Past: past, Settings: &settings})
 		if err != nil {
 			return out, err
 		}
@@ -101,7 +101,7 @@ func worst(b *rehearsal.Bench) (mm float64) {
 	return mm
 }
 
-// survey reads all spots as photos would.
+// survey reads all spots: the truth with noise.
 func survey(b *rehearsal.Bench, dice *rand.Rand) *report.Report {
 	r := &report.Report{LimitMM: limitMM, Job: report.Job{Machine: b.Profile.Name}}
 	for _, s := range b.Spots() {

@@ -4,19 +4,19 @@ import (
 	"fmt"
 	"strings"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/plan"
-	"burngauge.dev/burngauge/pkg/printing"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
-// Sheet is a plan with what is needed to tell it.
+// Sheet is a plan with what is needed to show it.
 type Sheet struct {
 	Plan    plan.Plan
 	Profile machine.Profile // the machine that the plan is for: its mounts are drawn
-	LimitMM float64         // circle that the spots are to reach, 0: not told
+	LimitMM float64         // circle that the spots are to reach, 0: not stated
 	Units   report.Units    // "" is mm
-	Paper   string          // one of printing.Papers, for PDF and SVG; "" is A4
+	Paper   string          // one of drawing.Papers, for PDF and SVG; "" is A4
 }
 
 // InputError says why no sheet can be made of a plan.
@@ -34,8 +34,8 @@ func (s Sheet) check() error {
 				i, s.Profile.Name, t.Screw, t.Mirror)}
 		}
 	}
-	if _, ok := printing.Paper(s.Paper); !ok && s.Paper != "" {
-		return &InputError{fmt.Sprintf("there is no paper %q: take %s", s.Paper, strings.Join(printing.Papers(), " or "))}
+	if _, ok := drawing.Paper(s.Paper); !ok && s.Paper != "" {
+		return &InputError{fmt.Sprintf("there is no paper %q: take %s", s.Paper, strings.Join(drawing.Papers(), " or "))}
 	}
 	return nil
 }

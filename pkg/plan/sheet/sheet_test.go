@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/machine"
 	"burngauge.dev/burngauge/pkg/plan"
 	"burngauge.dev/burngauge/pkg/report"
@@ -23,7 +24,7 @@ func textOf(t *testing.T, s Sheet) string {
 	return b.String()
 }
 
-func TestTurnsAreToldAsTheFractionsOfARule(t *testing.T) {
+func TestTurnsAreFractionsOfARule(t *testing.T) {
 	for turns, want := range map[float64]string{
 		0.125: "1/8 of a turn", -0.1875: "3/16 of a turn", 0.03125: "1/32 of a turn", 0.5: "1/2 of a turn", 1: "1 turn", -2: "2 turns",
 		1.25: "1 1/4 turns", 1.0 / 3: "1/3 of a turn", 0.05: "1/20 of a turn", 0.137: "0.137 of a turn", 2.71828: "2.718 turns",
@@ -32,7 +33,7 @@ func TestTurnsAreToldAsTheFractionsOfARule(t *testing.T) {
 	}
 }
 
-// Read back, a fraction is the turn: no screw is told another way or distance.
+// Read back, a fraction is the turn: no screw gets another way or distance.
 func TestFractionsReadBackAreTheTurn(t *testing.T) {
 	for i := 1; i <= 3*64; i++ {
 		turns := float64(i) / 64
@@ -76,10 +77,10 @@ func TestStepsGoMirrorByMirrorInThePlansOrder(t *testing.T) {
 }
 
 // A turn too far and back again is one task of one step.
-func TestAWayBackIsToldWithItsTurn(t *testing.T) {
+func TestAWayBackStandsWithItsTurn(t *testing.T) {
 	s := example()
 	s.Plan.Turns = []plan.Turn{{Mirror: "3", Screw: "B", Turns: -0.25}, {Mirror: "3", Screw: "B", Turns: 0.125}, {Mirror: "3", Screw: "A", Turns: 0.125}, {Mirror: "3", Screw: "B", Turns: 0.125}}
-	steps := newContent(s).Steps
+	steps := newWording(s).Steps
 	require.Len(t, steps, 2)
 	assert.Equal(t, []task{{"3", "B", -0.25, 0.125}, {"3", "A", 0.125, 0}}, steps[0].Tasks)
 	assert.Equal(t, []task{{"3", "B", 0.125, 0}}, steps[1].Tasks)
@@ -97,7 +98,7 @@ func TestAWayBackIsToldWithItsTurn(t *testing.T) {
 func TestAMirrorThatComesTwiceIsTwoSteps(t *testing.T) {
 	s := example()
 	s.Plan.Turns = []plan.Turn{{Mirror: "1", Screw: "A", Turns: 0.25}, {Mirror: "2", Screw: "A", Turns: 0.25}, {Mirror: "1", Screw: "A", Turns: -0.125}}
-	steps := newContent(s).Steps
+	steps := newWording(s).Steps
 	require.Len(t, steps, 3)
 	assert.Equal(t, [3]float64{-0.125, 0, 0}, steps[2].Mount.Turns)
 	assert.Contains(t, textOf(t, s), "on mirrors 1 and 2,")
@@ -158,33 +159,45 @@ func TestAnyMountIsDrawn(t *testing.T) {
 			assert.Equal(t, 1, strings.Count(text, want), "%s in\n%s", want, text)
 		}
 		for _, sh := range m.draw(0, 0) {
-			p, ok := sh.(*path)
-			for i := 0; ok && i < len(p.points); i++ {
-				assert.True(t, p.points[i].x >= -1 && p.points[i].x <= drawnWide+1 && p.points[i].y >= -1 && p.points[i].y <= drawnTall+1, "%v leaves the drawing", p.points[i])
+			for _, p := range outlineOf(sh) {
+				assert.True(t, p.X >= -1 && p.X <= drawnWide+1 && p.Y >= -1 && p.Y <= drawnTall+1, "%v leaves the drawing", p)
 			}
 		}
 	}
 }
 
+// outlineOf is the corners of what is drawn, of a circle those of the square around it.
+func outlineOf(s drawing.Shape) []drawing.Point {
+	switch s := s.(type) {
+	case drawing.Path:
+		return s.Points
+	case drawing.Rectangle:
+		return []drawing.Point{{X: s.X, Y: s.Y}, {X: s.X + s.Wide, Y: s.Y + s.Tall}}
+	case drawing.Ellipse:
+		return []drawing.Point{{X: s.X - s.RX, Y: s.Y - s.RY}, {X: s.X + s.RX, Y: s.Y + s.RY}}
+	}
+	return nil
+}
+
 // Clockwise on paper: from the arc's start to its tip the angle grows as a clock's.
 func TestTheArrowRunsTheWayOfTheTurn(t *testing.T) {
 	for _, clockwise := range []bool{true, false} {
-		shapes := arrow(point{0, 0}, 5, clockwise)
-		points := shapes[0].(*path).points
+		shapes := arrow(drawing.Point{}, 5, clockwise)
+		points := shapes[0].(drawing.Path).Points
 		sum := 0.0
 		for i := 1; i < len(points); i++ {
 			a, b := points[i-1], points[i]
-			sum += a.x*b.y - a.y*b.x // twice the area swept; positive is clockwise with y down
+			sum += a.X*b.Y - a.Y*b.X // twice the area swept; positive is clockwise with y down
 		}
 		assert.Equal(t, clockwise, sum > 0)
-		tip, end := shapes[1].(*path).points[0], points[len(points)-1]
-		assert.Less(t, math.Hypot(tip.x-end.x, tip.y-end.y), 3.0, "the head is at the end")
-		assert.Equal(t, clockwise, end.x*tip.y-end.y*tip.x > 0, "and points onward")
+		tip, end := shapes[1].(drawing.Path).Points[0], points[len(points)-1]
+		assert.Less(t, math.Hypot(tip.X-end.X, tip.Y-end.Y), 3.0, "the head is at the end")
+		assert.Equal(t, clockwise, end.X*tip.Y-end.Y*tip.X > 0, "and points onward")
 	}
 }
 
 // The view: mirror 1 of the starter profile has its normal to the right and up.
-func TestTheViewIsToldInTheMachinesWords(t *testing.T) {
+func TestTheViewIsInTheMachinesWords(t *testing.T) {
 	text := textOf(t, example())
 	assert.Contains(t, strings.Join(strings.Fields(text), " "), "looking right and up. The drawing’s top is left and up on the machine.")
 	assert.Equal(t, "left", heading(machine.Vec{-1, 0, 0.1}))
@@ -212,10 +225,10 @@ func TestAStepIsNotBrokenOverPages(t *testing.T) {
 	for range 40 {
 		s.Plan.Findings = append(s.Plan.Findings, plan.Finding{Code: "x", Text: "One line more.", Evidence: "y"})
 		started := -1
-		l := s.layOut(newContent(s), false)
-		for i, page := range l.pages {
+		doc := layOut(newWording(s), drawing.PaperOr(s.Paper))
+		for i, page := range doc.Pages {
 			for _, sh := range page {
-				words, ok := sh.(*text)
+				words, ok := sh.(drawing.Text)
 				if !ok {
 					continue
 				}
@@ -243,7 +256,7 @@ func TestAWideRadiusIsExplained(t *testing.T) {
 	assert.NotContains(t, textOf(t, s), says, "nothing is turned: it is the readings'")
 }
 
-func TestLengthsCanBeToldInInches(t *testing.T) {
+func TestLengthsCanBeInInches(t *testing.T) {
 	s := example()
 	s.Units = report.Inches
 	text := textOf(t, s)

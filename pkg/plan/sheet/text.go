@@ -17,7 +17,7 @@ func (s Sheet) WriteText(w io.Writer, colour bool) error {
 	if err := s.check(); err != nil {
 		return err
 	}
-	c := newContent(s)
+	c := newWording(s)
 	t := &textPage{colour: colour}
 	t.front(c)
 	t.findings(c.Findings)
@@ -50,7 +50,7 @@ func (t *textPage) line(words string) {
 }
 
 // front is what to know before any step.
-func (t *textPage) front(c *content) {
+func (t *textPage) front(c *wording) {
 	t.line(terminal.Paint(t.colour, terminal.Strong, c.Title))
 	for _, f := range c.Facts {
 		t.wrap("", "", f)

@@ -16,8 +16,8 @@ func PlaneThrough(points [3]Vec, toward Vec) Plane {
 	return Plane{Through: points[0], Normal: n}
 }
 
-// Meet gives where the ray comes to the front of the plane, the side to which
-// the normal points. A ray from behind, along the plane, or away from it does not.
+// Meet gives where the ray p + w d comes to the front of the plane, the side to which
+// the normal points: w = (Through - p)·n / d·n, with d·n < 0 and w > 0. A ray from behind, along the plane, or away from it does not.
 func (r Ray) Meet(p Plane) (Vec, bool) {
 	toward := r.Along.Dot(p.Normal)
 	if !(toward < 0) {
@@ -48,7 +48,9 @@ func (r Ray) Reflected(p Plane) (Ray, bool) {
 const beforeMM = 100
 
 // Before is the ray that the plane reflects into the line of r, wherever on that
-// line r starts. The line must come out of the front of the plane.
+// line r starts. The line must come out of the front of the plane; otherwise the zero ray
+// comes back, which meets nothing. Reflection undoes itself, so the direction before is
+// Reflect(d, n), and the ray goes through the place where the line meets the plane.
 func (r Ray) Before(p Plane) Ray {
 	out := r.Along.Dot(p.Normal)
 	if !(out > 0) {

@@ -22,7 +22,7 @@ type Landing struct {
 }
 
 // Follow traces a ray from mirror to mirror to the screen, whatever the mirrors'
-// edges; Landing.Edges tell what they cut off. It is false when a mirror or the
+// edges; Landing.Edges say what they cut off. It is false when a mirror or the
 // screen is missed altogether: met from behind, or never.
 func Follow(r Ray, mirrors []Mirror, screen Plane) (Landing, bool) {
 	var end Landing
@@ -44,6 +44,10 @@ func Follow(r Ray, mirrors []Mirror, screen Plane) (Landing, bool) {
 	return end, ok
 }
 
+// tiny is what keeps a direction from being zero when the beam meets a mirror square on: so
+// little that no place moves by a nanometre.
+const tiny = 1e-9
+
 // edge is the mirror's rim where the beam comes nearest to it. A parallel ray
 // displaced by s across the beam d meets the plane at hit + s - d(s·n)/(d·n). Its
 // distance from the middle along the direction u of the hit is |hit - middle| + s·g
@@ -53,17 +57,22 @@ func (m Mirror) edge(hit, d Vec) Edge {
 	far := off.Len()
 	if far == 0 {
 		// At the middle any direction is as near: take one across the beam.
-		return Edge{Toward: d.Cross(m.Plane.Normal).Plus(anyAcross(d).Times(1e-9)).Unit(), At: m.Clear / 2}
+		return Edge{Toward: d.Cross(m.Plane.Normal).Plus(anyAcross(d).Times(tiny)).Unit(), At: m.Clear / 2}
 	}
 	u, n := off.Times(1/far), m.Plane.Normal
 	g := u.Minus(n.Times(u.Dot(d) / d.Dot(n)))
 	return Edge{Toward: g.Unit(), At: (m.Clear/2 - far) / g.Len()}
 }
 
-// anyAcross is some unit vector square to d.
+// nearlyX is how much of d may lie along x before y is taken instead: the product with the
+// axis taken is never shorter than √(1 - 0.9²) = 0.44 of d.
+const nearlyX = 0.9
+
+// anyAcross is some unit vector square to d: d times the x axis, or the y axis when d lies
+// nearly along x.
 func anyAcross(d Vec) Vec {
 	other := Vec{1, 0, 0}
-	if math.Abs(d.X) > 0.9*d.Len() {
+	if math.Abs(d.X) > nearlyX*d.Len() {
 		other = Vec{0, 1, 0}
 	}
 	return d.Cross(other).Unit()

@@ -4,7 +4,8 @@ package scenes
 
 import (
 	"burngauge.dev/burngauge/pkg/photo"
-	"burngauge.dev/burngauge/pkg/rehearsal"
+	"burngauge.dev/burngauge/pkg/studio"
+	"burngauge.dev/burngauge/pkg/studio/darkroom"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
@@ -19,13 +20,13 @@ type View struct {
 	PxPerMM       float64 // 0: 14, half of the short side
 	AimX, AimY    float64 // of the target's centre from the picture's, px
 	Focal35       float64 // mm, 0: as a phone's main lens
-	Change        func(s *rehearsal.Scene, d *rehearsal.Develop)
+	Change        func(s *studio.Scene, d *darkroom.Settings)
 }
 
 const mainLens = 26.0 // mm, the focal length on 35 mm film of a phone's main lens
 
 // Take renders and develops the target, and gives the camera as the truth.
-func Take(v View) (*photo.Photo, *rehearsal.Camera) {
+func Take(v View) (*photo.Photo, *studio.Camera) {
 	if v.Width == 0 {
 		v.Width, v.Height = 640, 480
 	}
@@ -38,22 +39,22 @@ func Take(v View) (*photo.Photo, *rehearsal.Camera) {
 	if v.Focal35 == 0 {
 		v.Focal35 = mainLens
 	}
-	focal := rehearsal.FocalFrom35(v.Focal35, v.Width, v.Height)
-	cam := rehearsal.Camera{Width: v.Width, Height: v.Height, FocalPX: focal, K1: v.K1,
+	focal := studio.FocalFrom35(v.Focal35, v.Width, v.Height)
+	cam := studio.Camera{Width: v.Width, Height: v.Height, FocalPX: focal, K1: v.K1,
 		Middle: [2]float64{float64(v.Width-1) / 2, float64(v.Height-1) / 2}}
-	cam.Aim(rehearsal.Pose{TiltDeg: v.Tilt, TowardDeg: v.Toward, RollDeg: v.Roll}, cam.Middle[0]+v.AimX, cam.Middle[1]+v.AimY, focal/v.PxPerMM)
-	s := rehearsal.Scene{Target: v.Spec, Seed: 5,
-		Look:   rehearsal.Look{Paper: rehearsal.Grey(0.6), Ink: rehearsal.Grey(0.05)},
-		Lights: rehearsal.Lights{Ambient: rehearsal.Grey(1)},
+	cam.Aim(studio.Pose{TiltDeg: v.Tilt, TowardDeg: v.Toward, RollDeg: v.Roll}, cam.Middle[0]+v.AimX, cam.Middle[1]+v.AimY, focal/v.PxPerMM)
+	s := studio.Scene{Target: v.Spec, Seed: 5,
+		Look:   studio.Look{Paper: studio.Grey(0.6), Ink: studio.Grey(0.05)},
+		Lights: studio.Lights{Ambient: studio.Grey(1)},
 	}
 	if v.Light {
 		s.Look.Paper, s.Look.Ink = s.Look.Ink, s.Look.Paper
 	}
-	develop := rehearsal.DefaultDevelop()
+	develop := darkroom.Default()
 	if v.Change != nil {
 		v.Change(&s, &develop)
 	}
-	img := develop.Photo(rehearsal.Render(&s, &cam))
+	img := develop.Photo(studio.Render(&s, &cam))
 	ph := &photo.Photo{Image: photo.Image{Width: v.Width, Height: v.Height, Pix: make([]byte, 3*v.Width*v.Height)}}
 	for k := range v.Width * v.Height {
 		ph.Pix[3*k], ph.Pix[3*k+1], ph.Pix[3*k+2] = img.Pix[4*k+2], img.Pix[4*k+1], img.Pix[4*k]

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/target"
-	"burngauge.dev/burngauge/pkg/typeface"
 )
 
 // A cell holds one target and, below it, the lines to write on; mm.
@@ -23,6 +23,8 @@ const (
 	crossShare = 0.8 // the cross is drawn this thin against the rings' line
 	rimWidth   = 0.25
 	cutWidth   = 0.15
+	cutDash    = 1.2 // and the gap after it
+	cutGap     = 0.8
 )
 
 // grid is where the cells lie.
@@ -45,8 +47,10 @@ func cutDiameter(spec target.Spec) float64 {
 	return math.Ceil(2 * (reach + cutMargin))
 }
 
-// newGrid spreads as many cells as fit evenly over the page.
-func newGrid(spec target.Spec, page size) grid {
+// newGrid spreads as many cells as fit evenly over the page. Of cells of width w and
+// least gap c, n fit into a space s when n w + (n - 1) c <= s: n is the whole part of
+// (s + c) / (w + c).
+func newGrid(spec target.Spec, page drawing.Size) grid {
 	cut := cutDiameter(spec)
 	g := grid{left: margin, top: gridTop, cut: cut / 2}
 	g.wide, g.tall = math.Max(cut, writeWide), cut+writeAbove+2*writeTall
@@ -91,7 +95,7 @@ func (g grid) count(asked int) (int, error) {
 }
 
 // draw is the cell with number i, counted along the rows from the top left.
-func (g grid) draw(spec target.Spec, i int) []shape {
+func (g grid) draw(spec target.Spec, i int) []drawing.Shape {
 	left := g.left + float64(i%g.cols)*g.stepX
 	top := g.top + float64(i/g.cols)*g.stepY
 	x := left + g.wide/2
@@ -102,38 +106,37 @@ func (g grid) draw(spec target.Spec, i int) []shape {
 	return append(shapes, writeLine("Date", left+inset, first+writeTall)...)
 }
 
-// drawTarget draws rings, cross, bar and cut around the centre (x, y).
-func drawTarget(spec target.Spec, x, y float64) []shape {
-	var shapes []shape
+// drawTarget draws rings, cross, bar and cut around the centre (x, y). A ring's
+// diameter is to the middle of its line, as the spec states it.
+func drawTarget(spec target.Spec, x, y float64) []drawing.Shape {
+	var shapes []drawing.Shape
 	for _, d := range spec.RingsMM {
-		shapes = append(shapes, &circle{x: x, y: y, r: d / 2, width: spec.LineMM, ink: black})
+		shapes = append(shapes, drawing.Circle(x, y, d/2, drawing.Stroked(drawing.Black, spec.LineMM)))
 	}
 	if arm := spec.CrossMM; arm > 0 {
-		width := spec.LineMM * crossShare
+		style := drawing.Stroked(drawing.Black, spec.LineMM*crossShare)
 		shapes = append(shapes,
-			&line{x1: x - arm, y1: y, x2: x + arm, y2: y, width: width, ink: black},
-			&line{x1: x, y1: y - arm, x2: x, y2: y + arm, width: width, ink: black})
+			drawing.Line(style, drawing.At(x-arm, y), drawing.At(x+arm, y)),
+			drawing.Line(style, drawing.At(x, y-arm), drawing.At(x, y+arm)))
 	}
-	index := spec.Index
-	shapes = append(shapes, &bar{
-		x: x - index.WidthMM/2, y: y - spec.OuterRadius() - index.ToMM,
-		w: index.WidthMM, h: index.ToMM - index.FromMM, ink: black,
-	})
+	bar, outer := spec.Index, y-spec.OuterRadius()
+	shapes = append(shapes, drawing.Box(drawing.At(x-bar.WidthMM/2, outer-bar.ToMM), drawing.At(x+bar.WidthMM/2, outer-bar.FromMM), drawing.Filled(drawing.Black)))
 	return append(shapes, cutLine(spec, x, y))
 }
 
 // cutLine is where the scissors go: the target's rim when it is known, else a
 // light broken line that nobody takes for a ring.
-func cutLine(spec target.Spec, x, y float64) shape {
+func cutLine(spec target.Spec, x, y float64) drawing.Shape {
 	if spec.RimMM > 0 {
-		return &circle{x: x, y: y, r: spec.RimMM / 2, width: rimWidth, ink: middle}
+		return drawing.Circle(x, y, spec.RimMM/2, drawing.Stroked(middle, rimWidth))
 	}
-	return &circle{x: x, y: y, r: cutDiameter(spec) / 2, width: cutWidth, ink: light, dash: []float64{1.2, 0.8}}
+	return drawing.Circle(x, y, cutDiameter(spec)/2, drawing.Stroked(light, cutWidth, cutDash, cutGap))
 }
 
-// writeLine is a label and the line to write on; y is the baseline.
-func writeLine(label string, x, y float64) []shape {
-	words := &text{X: x, Y: y, Size: smallText, Ink: middle, Words: label}
-	start := x + typeface.Regular().Width("Station", smallText) + 1.5 // both lines start alike
-	return []shape{words, &line{x1: start, y1: y + 0.4, x2: x + writeWide, y2: y + 0.4, width: 0.15, ink: middle}}
+// writeLine is a label and the line to write on; y is the base line.
+func writeLine(label string, x, y float64) []drawing.Shape {
+	font := drawing.Font{Size: smallText, Ink: middle}
+	words := drawing.Text{Font: font, X: x, Y: y, Words: label}
+	start := x + font.Width("Station") + 1.5 // both lines start alike
+	return []drawing.Shape{words, drawing.Line(drawing.Stroked(middle, 0.15), drawing.At(start, y+0.4), drawing.At(x+writeWide, y+0.4))}
 }

@@ -1,21 +1,19 @@
 package sheet
 
 import (
-	"bytes"
 	"image"
 	"image/draw"
-	"image/png"
+	"io"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"burngauge.dev/burngauge/pkg/printing"
+	"burngauge.dev/burngauge/pkg/drawing"
+	"burngauge.dev/burngauge/pkg/drawing/drawingtest"
+	"burngauge.dev/burngauge/pkg/needs"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
@@ -27,60 +25,30 @@ const (
 	halfPixel = 0.5 / pxPerMM // mm, the tolerance of every length
 )
 
-// need skips the test when a program of a Debian package is not there.
-func need(t *testing.T, program, pack string) {
-	t.Helper()
-	if _, err := exec.LookPath(program); err != nil {
-		t.Skipf("%s is missing: apt-get install %s", program, pack)
-	}
-}
-
-// run starts a program and returns what it prints.
-func run(t *testing.T, name string, args ...string) string {
-	t.Helper()
-	out, err := exec.Command(name, args...).CombinedOutput()
-	require.NoError(t, err, "%s: %s", name, out)
-	return string(out)
-}
-
 // writePDF puts a sheet into a file and returns its path.
 func writePDF(t *testing.T, spec target.Spec, opt Options) string {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), "sheet.pdf")
-	var b bytes.Buffer
-	require.NoError(t, PDF(&b, spec, opt))
-	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o600))
-	return path
+	return drawingtest.File(t, "sheet.pdf", func(w io.Writer) error { return PDF(w, spec, opt) })
 }
 
 // renderPDF is the page by poppler.
 func renderPDF(t *testing.T, spec target.Spec, opt Options) *image.Gray {
-	need(t, "pdftoppm", "poppler-utils")
-	path := writePDF(t, spec, opt)
-	run(t, "pdftoppm", "-r", "300", "-gray", "-png", "-singlefile", path, strings.TrimSuffix(path, ".pdf"))
-	return readPNG(t, strings.TrimSuffix(path, ".pdf")+".png")
+	t.Helper()
+	return grey(drawingtest.PDFPage(t, writePDF(t, spec, opt), dpi))
 }
 
 // renderSVG is the page by librsvg.
 func renderSVG(t *testing.T, spec target.Spec, opt Options) *image.Gray {
-	need(t, "rsvg-convert", "librsvg2-bin")
-	path := filepath.Join(t.TempDir(), "sheet.svg")
-	var b bytes.Buffer
-	require.NoError(t, SVG(&b, spec, opt))
-	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o600))
-	run(t, "rsvg-convert", "-d", "300", "-p", "300", "-o", path+".png", path)
-	return readPNG(t, path+".png")
+	t.Helper()
+	path := drawingtest.File(t, "sheet.svg", func(w io.Writer) error { return SVG(w, spec, opt) })
+	return grey(drawingtest.SVGPage(t, path, dpi))
 }
 
-func readPNG(t *testing.T, path string) *image.Gray {
-	file, err := os.Open(path)
-	require.NoError(t, err)
-	defer file.Close()
-	picture, err := png.Decode(file)
-	require.NoError(t, err)
-	grey := image.NewGray(picture.Bounds())
-	draw.Draw(grey, grey.Bounds(), picture, picture.Bounds().Min, draw.Src)
-	return grey
+// grey is a picture's brightness.
+func grey(picture image.Image) *image.Gray {
+	out := image.NewGray(picture.Bounds())
+	draw.Draw(out, out.Bounds(), picture, picture.Bounds().Min, draw.Src)
+	return out
 }
 
 // ink is the darkness, 0 to 1, at a place in mm, bilinear between pixel centres.
@@ -117,18 +85,17 @@ func crossings(picture *image.Gray, x, y, dx, dy, reach float64) []float64 {
 
 // lastCentre is where the layout says that the last cell's target is.
 func lastCentre(t *testing.T, spec target.Spec, opt Options) (x, y float64) {
-	_, shapes, err := layOut(spec, opt)
-	require.NoError(t, err)
+	_, shapes := shapesOf(t, spec, opt)
 	for _, s := range shapes {
-		if c, ok := s.(*circle); ok {
-			x, y = c.x, c.y
+		if c, ok := s.(drawing.Ellipse); ok {
+			x, y = c.X, c.Y
 		}
 	}
 	return x, y
 }
 
 // checkPage measures rings, bar and scale in a rendered page.
-func checkPage(t *testing.T, picture *image.Gray, spec target.Spec, opt Options, page size) {
+func checkPage(t *testing.T, picture *image.Gray, spec target.Spec, opt Options, page drawing.Size) {
 	t.Helper()
 	assert.InDelta(t, page.Wide*pxPerMM, picture.Bounds().Dx(), 1, "page width, px")
 	assert.InDelta(t, page.Tall*pxPerMM, picture.Bounds().Dy(), 1, "page height, px")
@@ -175,10 +142,10 @@ func TestPrintedPDFHasTheSpecsDiameters(t *testing.T) {
 	for _, name := range target.Names() {
 		spec, _ := target.Builtin(name)
 		opt := DefaultOptions()
-		checkPage(t, renderPDF(t, spec, opt), spec, opt, sizeOf(printing.A4))
+		checkPage(t, renderPDF(t, spec, opt), spec, opt, drawing.PaperOr(drawing.A4))
 	}
-	letter := Options{Paper: printing.Letter, Count: 2}
-	checkPage(t, renderPDF(t, target.Default(), letter), target.Default(), letter, sizeOf(printing.Letter))
+	letter := Options{Paper: drawing.Letter, Count: 2}
+	checkPage(t, renderPDF(t, target.Default(), letter), target.Default(), letter, drawing.PaperOr(drawing.Letter))
 }
 
 // A path that does not end where it began grows a mitred spur at the join.
@@ -186,17 +153,16 @@ func TestRingsHaveNoSpurs(t *testing.T) {
 	const trace = 0.1 // less is smoothing at the line's flank
 	spec, _ := target.Builtin("single")
 	picture := renderPDF(t, spec, DefaultOptions())
-	_, shapes, err := layOut(spec, DefaultOptions())
-	require.NoError(t, err)
+	_, shapes := shapesOf(t, spec, DefaultOptions())
 	for _, s := range shapes {
-		ring, ok := s.(*circle)
-		if !ok || ring.ink != black {
+		ring, ok := s.(drawing.Ellipse)
+		if !ok || ring.Stroke != drawing.Black {
 			continue
 		}
 		for degrees := 0.0; degrees < 360; degrees++ {
 			sin, cos := math.Sincos(degrees * math.Pi / 180)
 			for _, r := range []float64{5.5 - 3*halfPixel, 6.5 + 3*halfPixel} {
-				require.Less(t, ink(picture, ring.x+r*cos, ring.y+r*sin), trace, "%g degrees, %g mm of %+v", degrees, r, ring)
+				require.Less(t, ink(picture, ring.X+r*cos, ring.Y+r*sin), trace, "%g degrees, %g mm of %+v", degrees, r, ring)
 			}
 		}
 	}
@@ -205,14 +171,14 @@ func TestRingsHaveNoSpurs(t *testing.T) {
 func TestRenderedSVGHasTheSpecsDiameters(t *testing.T) {
 	for _, name := range target.Names() {
 		spec, _ := target.Builtin(name)
-		opt := Options{Paper: printing.A4, Count: 3}
-		checkPage(t, renderSVG(t, spec, opt), spec, opt, sizeOf(printing.A4))
+		opt := Options{Paper: drawing.A4, Count: 3}
+		checkPage(t, renderSVG(t, spec, opt), spec, opt, drawing.PaperOr(drawing.A4))
 	}
 }
 
 func TestRimIsDrawnWhereItIsKnown(t *testing.T) {
 	spec, _ := target.Builtin("rimmed")
-	opt := Options{Paper: printing.A4, Count: 1}
+	opt := Options{Paper: drawing.A4, Count: 1}
 	picture := renderPDF(t, spec, opt)
 	x, y := lastCentre(t, spec, opt)
 	weight, moment := 0.0, 0.0
@@ -224,14 +190,14 @@ func TestRimIsDrawnWhereItIsKnown(t *testing.T) {
 }
 
 func TestPDFEmbedsItsFontsAndHoldsRealText(t *testing.T) {
-	need(t, "pdffonts", "poppler-utils")
+	needs.Program(t, "pdffonts", "poppler-utils")
 	path := writePDF(t, target.Default(), DefaultOptions())
-	fonts := strings.Split(strings.TrimSpace(run(t, "pdffonts", path)), "\n")[2:]
+	fonts := strings.Split(strings.TrimSpace(drawingtest.Run(t, "pdffonts", path)), "\n")[2:]
 	require.Len(t, fonts, 2)
 	for _, line := range fonts {
 		assert.Regexp(t, `^\S+\s+CID TrueType\s+Identity-H\s+yes `, line)
 	}
-	words := run(t, "pdftotext", "-layout", path, "-")
+	words := drawingtest.Run(t, "pdftotext", "-layout", path, "-")
 	assert.Equal(t, 16, strings.Count(words, "Station"))
 	assert.Equal(t, 16, strings.Count(words, "Date"))
 	for _, phrase := range []string{"Ring targets: plain-4", "Rings 4, 8, 12, 16 mm", "Measure this bar with a steel rule: 100 mm", "fit to page", "machine maker\u2019s instructions", "local rules"} {
@@ -241,9 +207,9 @@ func TestPDFEmbedsItsFontsAndHoldsRealText(t *testing.T) {
 
 // Poppler names the format that it recognises by its own table.
 func TestPDFPagesAreA4AndLetter(t *testing.T) {
-	need(t, "pdfinfo", "poppler-utils")
-	for paper, want := range map[string]string{printing.A4: "(A4)", printing.Letter: "(letter)"} {
-		facts := run(t, "pdfinfo", writePDF(t, target.Default(), Options{Paper: paper}))
+	needs.Program(t, "pdfinfo", "poppler-utils")
+	for paper, want := range map[string]string{drawing.A4: "(A4)", drawing.Letter: "(letter)"} {
+		facts := drawingtest.Run(t, "pdfinfo", writePDF(t, target.Default(), Options{Paper: paper}))
 		assert.Contains(t, facts, want)
 		assert.Regexp(t, `Pages:\s+1\n`, facts)
 	}

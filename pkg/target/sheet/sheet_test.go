@@ -13,7 +13,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"burngauge.dev/burngauge/pkg/printing"
+	"burngauge.dev/burngauge/pkg/drawing"
+	"burngauge.dev/burngauge/pkg/drawing/drawingtest"
 	"burngauge.dev/burngauge/pkg/target"
 	"burngauge.dev/burngauge/pkg/typeface"
 )
@@ -44,19 +45,32 @@ type box struct{ left, top, right, bottom float64 }
 
 // extent of a shape; text by its ascent and descent, about 0.95 and 0.22 em in
 // the Go fonts (hhea table: 1935 and -432 of 2048).
-func extent(s shape) box {
+func extent(s drawing.Shape) box {
 	switch s := s.(type) {
-	case *circle:
-		r := s.r + s.width/2
-		return box{s.x - r, s.y - r, s.x + r, s.y + r}
-	case *line:
-		return box{math.Min(s.x1, s.x2), math.Min(s.y1, s.y2), math.Max(s.x1, s.x2), math.Max(s.y1, s.y2)}
-	case *bar:
-		return box{s.x, s.y, s.x + s.w, s.y + s.h}
-	case *text:
+	case drawing.Ellipse:
+		r := s.RX + s.Width/2
+		return box{s.X - r, s.Y - r, s.X + r, s.Y + r}
+	case drawing.Rectangle:
+		return box{s.X, s.Y, s.X + s.Wide, s.Y + s.Tall}
+	case drawing.Path:
+		b := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+		for _, p := range s.Points {
+			b = box{math.Min(b.left, p.X), math.Min(b.top, p.Y), math.Max(b.right, p.X), math.Max(b.bottom, p.Y)}
+		}
+		return b
+	case drawing.Text:
 		return box{s.X, s.Y - 0.95*s.Size, s.X + s.Width(), s.Y + 0.22*s.Size}
 	}
 	panic("unknown shape")
+}
+
+// shapesOf is the sheet's page.
+func shapesOf(t *testing.T, spec target.Spec, opt Options) (drawing.Size, []drawing.Shape) {
+	t.Helper()
+	doc, err := layOut(spec, opt)
+	require.NoError(t, err, spec.Name)
+	require.Len(t, doc.Pages, 1)
+	return doc.Paper, doc.Pages[0]
 }
 
 func (a box) meets(b box) bool {
@@ -65,14 +79,13 @@ func (a box) meets(b box) bool {
 
 func TestNothingLeavesTheMarginsAndNoTextIsCovered(t *testing.T) {
 	for _, spec := range printable() {
-		for _, paper := range printing.Papers() {
-			page, shapes, err := layOut(spec, Options{Paper: paper})
-			require.NoError(t, err, spec.Name)
+		for _, paper := range drawing.Papers() {
+			page, shapes := shapesOf(t, spec, Options{Paper: paper})
 			for i, s := range shapes {
 				b := extent(s)
 				require.True(t, b.left >= margin-exact && b.right <= page.Wide-margin+exact, "%s %s: %+v", spec.Name, paper, s)
 				require.True(t, b.top >= margin-exact && b.bottom <= page.Tall-margin+exact, "%s %s: %+v", spec.Name, paper, s)
-				if _, ok := s.(*text); !ok {
+				if _, ok := s.(drawing.Text); !ok {
 					continue
 				}
 				for j, other := range shapes {
@@ -85,19 +98,18 @@ func TestNothingLeavesTheMarginsAndNoTextIsCovered(t *testing.T) {
 
 func TestCutsDoNotTouchEachOtherAndHoldTheBar(t *testing.T) {
 	for _, spec := range printable() {
-		_, shapes, err := layOut(spec, DefaultOptions())
-		require.NoError(t, err)
+		_, shapes := shapesOf(t, spec, DefaultOptions())
 		cut := cutDiameter(spec) / 2
-		var cuts []*circle
+		var cuts []drawing.Ellipse
 		for _, s := range shapes {
-			if c, ok := s.(*circle); ok && c.r == cut {
+			if c, ok := s.(drawing.Ellipse); ok && c.RX == cut {
 				cuts = append(cuts, c)
 			}
 		}
-		require.Len(t, cuts, newGrid(spec, sizeOf(printing.A4)).fits())
+		require.Len(t, cuts, newGrid(spec, drawing.PaperOr(drawing.A4)).fits())
 		for i, a := range cuts {
 			for _, b := range cuts[:i] {
-				assert.Greater(t, math.Hypot(a.x-b.x, a.y-b.y), 2*cut)
+				assert.Greater(t, math.Hypot(a.X-b.X, a.Y-b.Y), 2*cut)
 			}
 		}
 		assert.GreaterOrEqual(t, cut, spec.OuterRadius()+spec.Index.ToMM, spec.Name)
@@ -105,12 +117,9 @@ func TestCutsDoNotTouchEachOtherAndHoldTheBar(t *testing.T) {
 }
 
 func TestSameSheetSameBytes(t *testing.T) {
-	for _, write := range []func(io.Writer, target.Spec, Options) error{PDF, SVG} {
-		var first, second bytes.Buffer
-		require.NoError(t, write(&first, target.Default(), DefaultOptions()))
-		require.NoError(t, write(&second, target.Default(), DefaultOptions()))
-		assert.True(t, bytes.Equal(first.Bytes(), second.Bytes()))
-	}
+	drawingtest.SameInAnotherProcess(t, func(w io.Writer) error {
+		return errors.Join(PDF(w, target.Default(), DefaultOptions()), SVG(w, target.Default(), DefaultOptions()))
+	})
 }
 
 // element is any SVG element with the attributes that are checked.
@@ -146,7 +155,7 @@ func readSVG(t *testing.T, spec target.Spec, opt Options) element {
 
 func TestSVGIsInMillimetresAndHoldsTheSpecsRings(t *testing.T) {
 	spec, _ := target.Builtin("wide-3")
-	root := readSVG(t, spec, Options{Paper: printing.Letter, Count: 2})
+	root := readSVG(t, spec, Options{Paper: drawing.Letter, Count: 2})
 	assert.Equal(t, "215.9mm", root.attr("width"))
 	assert.Equal(t, "279.4mm", root.attr("height"))
 	assert.Equal(t, "0 0 215.9 279.4", root.attr("viewBox"))
@@ -190,9 +199,9 @@ func TestUnusableOptionsAreRefusedAndNothingIsWritten(t *testing.T) {
 	}{
 		{target.Default(), Options{Paper: "a3"}, `no paper called "a3": choose a4 or letter`},
 		{target.Default(), Options{}, "choose a4 or letter"},
-		{target.Default(), Options{Paper: printing.A4, Count: 17}, "at most 16"},
-		{target.Default(), Options{Paper: printing.A4, Count: -1}, "1 to 16"},
-		{huge, Options{Paper: printing.A4}, "does not fit"},
+		{target.Default(), Options{Paper: drawing.A4, Count: 17}, "at most 16"},
+		{target.Default(), Options{Paper: drawing.A4, Count: -1}, "1 to 16"},
+		{huge, Options{Paper: drawing.A4}, "does not fit"},
 	}
 	for _, c := range cases {
 		for _, write := range []func(io.Writer, target.Spec, Options) error{PDF, SVG} {
@@ -213,10 +222,10 @@ func TestFaultySpecsAreRefused(t *testing.T) {
 }
 
 func TestPaperNamesMayBeCapitals(t *testing.T) {
-	assert.Equal(t, 16, newGrid(target.Default(), sizeOf(printing.A4)).fits())
+	assert.Equal(t, 16, newGrid(target.Default(), drawing.PaperOr(drawing.A4)).fits())
 	var capitals, small bytes.Buffer
 	require.NoError(t, SVG(&capitals, target.Default(), Options{Paper: "A4"}))
-	require.NoError(t, SVG(&small, target.Default(), Options{Paper: printing.A4}))
+	require.NoError(t, SVG(&small, target.Default(), Options{Paper: drawing.A4}))
 	assert.Equal(t, small.String(), capitals.String())
 }
 
@@ -228,10 +237,4 @@ func (failing) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
 func TestAFailingWriterIsReported(t *testing.T) {
 	assert.ErrorIs(t, PDF(failing{}, target.Default(), DefaultOptions()), io.ErrShortWrite)
 	assert.ErrorIs(t, SVG(failing{}, target.Default(), DefaultOptions()), io.ErrShortWrite)
-}
-
-// sizeOf is a paper's size, of a name that there is.
-func sizeOf(paper string) size {
-	page, _ := printing.Paper(paper)
-	return page
 }

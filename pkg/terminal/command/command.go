@@ -40,6 +40,16 @@ func Root(cmd *cobra.Command, streams terminal.Streams) {
 		return terminal.Usagef(cmd.CommandPath()+" --help", "%w", err)
 	})
 	cmd.SetHelpCommand(help())
+	cmd.SetUsageTemplate(usageTemplate(cmd))
+	cmd.AddCommand(man())
+}
+
+// usageTemplate is cobra's, with the topics listed as `help` takes them.
+func usageTemplate(cmd *cobra.Command) string {
+	return strings.NewReplacer(
+		"Additional help topics:", "Topics ({{.CommandPath}} help TOPIC):",
+		"{{rpad .CommandPath .CommandPathPadding}}", "{{rpad .Name .NamePadding}}",
+	).Replace(cmd.UsageTemplate())
 }
 
 // Version is what --version says: the program, its version, and the Go that built it.

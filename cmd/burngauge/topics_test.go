@@ -1,0 +1,146 @@
+package main
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"burngauge.dev/burngauge/pkg/report"
+	"burngauge.dev/burngauge/pkg/terminal"
+)
+
+// sourcesBelow parses every Go file of the folder that is no test.
+func sourcesBelow(t *testing.T, folder string) (files []*ast.File) {
+	t.Helper()
+	err := filepath.WalkDir(filepath.Join(top, folder), func(path string, _ fs.DirEntry, err error) error {
+		if err != nil || filepath.Ext(path) != ".go" || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+		files = append(files, file)
+		return err
+	})
+	require.NoError(t, err)
+	return files
+}
+
+// text is the value of a string literal, "" of anything else.
+func text(e ast.Expr) string {
+	literal, ok := e.(*ast.BasicLit)
+	if !ok || literal.Kind != token.STRING {
+		return ""
+	}
+	value, _ := strconv.Unquote(literal.Value)
+	return value
+}
+
+// refusalConstants are the values of all constants of a type called Code, whichever
+// package declares it.
+func refusalConstants(t *testing.T) (codes []string) {
+	t.Helper()
+	for _, file := range sourcesBelow(t, "pkg") {
+		ast.Inspect(file, func(n ast.Node) bool {
+			spec, ok := n.(*ast.ValueSpec)
+			if !ok {
+				return true
+			}
+			kind := spec.Type
+			if selector, ok := kind.(*ast.SelectorExpr); ok {
+				kind = selector.Sel
+			}
+			if name, ok := kind.(*ast.Ident); ok && name.Name == "Code" {
+				for _, value := range spec.Values {
+					codes = append(codes, text(value))
+				}
+			}
+			return true
+		})
+	}
+	return sortedOnce(codes)
+}
+
+// warningsAdded are the codes that pkg/measure gives warnings: the first argument
+// wherever it adds one.
+func warningsAdded(t *testing.T) (codes []string) {
+	t.Helper()
+	for _, file := range sourcesBelow(t, "pkg/measure") {
+		ast.Inspect(file, func(n ast.Node) bool {
+			call, ok := n.(*ast.CallExpr)
+			if !ok || len(call.Args) < 2 {
+				return true
+			}
+			if name, ok := call.Fun.(*ast.Ident); ok && name.Name == "add" && text(call.Args[0]) != "" {
+				codes = append(codes, text(call.Args[0]))
+			}
+			return true
+		})
+	}
+	return sortedOnce(codes)
+}
+
+func sortedOnce(list []string) []string {
+	slices.Sort(list)
+	return slices.Compact(list)
+}
+
+func codesOf(lists ...[]report.Meaning) (codes []string) {
+	for _, m := range slices.Concat(lists...) {
+		codes = append(codes, m.Code)
+	}
+	return sortedOnce(codes)
+}
+
+func TestEveryRefusalOfTheCodeIsExplainedAndNoOther(t *testing.T) {
+	assert.Equal(t, refusalConstants(t), codesOf(report.Refusals(), report.UnreadableCodes()))
+}
+
+func TestEveryWarningOfTheCodeIsExplainedAndNoOther(t *testing.T) {
+	assert.Equal(t, warningsAdded(t), codesOf(report.WarningCodes()))
+}
+
+// What a text shows as a command of burngauge is one, with flags that it has.
+func TestTheCommandsInTheHelpAreCommands(t *testing.T) {
+	root := newRootCmd(terminal.NewStreams(nil, io.Discard, io.Discard))
+	texts := []string{root.Example}
+	for _, cmd := range root.Commands() {
+		texts = append(texts, cmd.Example)
+		if cmd.IsAdditionalHelpTopicCommand() {
+			texts = append(texts, cmd.Long)
+		}
+	}
+	seen := 0
+	for _, line := range shownCommands(strings.Join(texts, "\n"), "burngauge") {
+		_, talk, code := call(append(line[1:], "--help")...)
+		assert.Zero(t, code, "%s: %s", strings.Join(line, " "), talk)
+		seen++
+	}
+	assert.Greater(t, seen, 20)
+}
+
+// shownCommands are the lines of a text that begin with one of the programs, or
+// have it after a prompt or a pipe's words, cut into words. Redirections, comments
+// and what stands behind two spaces are left out.
+func shownCommands(text string, programs ...string) (list [][]string) {
+	for line := range strings.Lines(strings.ReplaceAll(text, "\\\n", " ")) {
+		line = strings.TrimPrefix(strings.TrimSpace(line), "$ ")
+		line, _, _ = strings.Cut(line, " #")
+		line, _, _ = strings.Cut(line, " > ")
+		if parts := strings.SplitN(line, "  ", 2); len(parts) == 2 && !strings.HasPrefix(strings.TrimSpace(parts[1]), "-") {
+			line = parts[0]
+		}
+		if words := strings.Fields(line); len(words) > 1 && slices.Contains(programs, words[0]) {
+			list = append(list, words)
+		}
+	}
+	return list
+}

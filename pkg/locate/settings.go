@@ -1,0 +1,147 @@
+package locate
+
+import (
+	"math"
+
+	"burngauge.dev/burngauge/pkg/ellipse"
+)
+
+// Settings of the search for the target. Shares have no unit. Each field says
+// what it parts and what happens above and below. Values from simulated photos
+// whose seed was not kept say so; scripts/margins measures them again.
+type Settings struct {
+	Ellipse ellipse.Settings
+
+	// LeastShortSidePx: a smaller picture has no room for a target, 48 px for one
+	// that fills half of it are 3 px from ring to ring.
+	LeastShortSidePx float64
+
+	// The polar picture about an ellipse (polar.go): radii in units of the ellipse's
+	// own circle, from Innermost to Outermost in steps of LogStep of their logarithm.
+	PolarAngles          int
+	LogStep              float64
+	Innermost, Outermost float64
+	// A line is compared with what lies from SideFrom to SideTo of its half widths
+	// beside it, on either side.
+	SideFrom, SideTo float64
+	// NarrowestHalfPx: a line is never seen narrower than twice this on the small
+	// picture.
+	NarrowestHalfPx float64
+	// TypicalTimes the mean contrast, plus LeastTypical code values, is the contrast
+	// that counts as a whole line; a stronger one counts no more.
+	TypicalTimes, LeastTypical float64
+
+	// Frames (frame.go).
+
+	// The scale at which the rings are looked for runs from ScaleFrom of the
+	// innermost ring's radius to ScaleTo of the outermost's for the ellipse's circle.
+	ScaleFrom, ScaleTo float64
+	// LeastAgreement: a frame whose lines agree less is left out. About circles that
+	// are no target, seen in simulated clutter, the score stays below in all but a few
+	// (seed not kept).
+	LeastAgreement float64
+	// Batch is how many ellipses are looked at before asking whether one frame is
+	// already plainly right.
+	Batch int
+	// SquareAxes: an ellipse with a larger axis ratio, 10 degrees of tilt, has two
+	// poses so alike that one serves both.
+	SquareAxes float64
+	// RimWorth is the score of a frame for which the ellipse is the round edge, at a
+	// whole arc: tape may hide every line.
+	RimWorth float64
+	// BarWorth is what an index bar adds to a frame's score: the bar is on the target
+	// alone, rings may be on many things.
+	BarWorth float64
+	// SameFrame: two frames that put the outer ring within this share of its radius
+	// say the same.
+	SameFrame float64
+	// MostDistinct frames of a batch are looked at on the small picture, MostFrames
+	// of them at full size, and MostInClutter while none of the first has the target.
+	// More cost time; fewer lose the target among holes and coins.
+	MostDistinct, MostFrames, MostInClutter int
+
+	// Looks (look.go).
+
+	// FirstWorth is what a frame's score on the small picture counts, up to
+	// FirstMost, beside what is seen at full size.
+	FirstWorth, FirstMost float64
+	// FullContrast of an index bar counts BarWorth, less in proportion.
+	FullContrast float64
+	// ClearlyBetter: a later look replaces an earlier one when it ranks this much
+	// higher.
+	ClearlyBetter float64
+	// Plainly is the score at which no other frame needs a look. Clutter with two of
+	// four rings and a chance bar reached 1.05 to 1.25 in simulated photos (seed not
+	// kept).
+	Plainly float64
+
+	// Judging (judge.go).
+
+	// MostSkipped rings that are not seen between two that are: a mark may hide the
+	// inner rings and tape a part of each, but neither hides just one.
+	MostSkipped float64
+	// LeastRings that must be seen for the rings alone to be the target.
+	LeastRings int
+	// LeastLines is the mean over the rings of the part seen: two of four, the others
+	// hidden. Lower: a washer's two circles are a target; higher: tape over half of
+	// the rings is refused.
+	LeastLines float64
+	// LeastLinesIndexed is the same where an index bar is clear and a mark may cover
+	// the inner one of two rings.
+	LeastLinesIndexed float64
+	// LeastRim is the part of the round edge that must be seen where no ring is.
+	LeastRim float64
+	// LeastSize is the outer ring's diameter over the photo's short side; photos to
+	// be measured have 0.12 to 0.6. Lower: too few px for the lines.
+	LeastSize float64
+	// Steepest, radians, both of the lens's axis and of the line of sight. Photos to
+	// be measured have up to 50 degrees.
+	Steepest float64
+	// MostCut is the share of the outer ring outside the photo.
+	MostCut float64
+	// MostGlare is the share of the target's face that is burnt out in all colours.
+	MostGlare float64
+
+	// Doubts about the finished fit (judge.go, strange.go).
+
+	// RatioConfidence: the rings' departures from the spec, squared and in standard
+	// uncertainties, lie below this quantile of chi-squared with one degree of
+	// freedom for each ring. One right target of a thousand is refused.
+	RatioConfidence float64
+	// MostDeparture is the sum of squares of all departures from what is known of
+	// print and camera: of 319 right fits, simulated, two had more than 10 and none
+	// more than 17; photos cut or straightened by hand that ended 0.07 to 0.09 mm off
+	// had 19 and 23 (seeds not kept).
+	MostDeparture float64
+	// Two lines are of one target when the middle and the width of the second are
+	// those of the first within these shares of its radius and width. Perspective
+	// moves the middle of a ring at 30 degrees by 0.03.
+	SameMiddle, SameWidth float64
+	// The same for a line and the fitted ring, whose centre a wrong tilt moves and
+	// whose width is the spec's.
+	NearMiddle, NearWidth float64
+	// NearRadius: a line within this share of the ring's radius is that ring.
+	NearRadius float64
+	// StrangeApart: a line that lies within so many of its own widths of a ring of
+	// the spec is that ring.
+	StrangeApart float64
+	// MostStrange lines about the one ring seen that the spec does not have.
+	MostStrange float64
+}
+
+// DefaultSettings are those that all programs use.
+func DefaultSettings() Settings {
+	return Settings{
+		Ellipse:          ellipse.DefaultSettings(),
+		LeastShortSidePx: 48,
+		PolarAngles:      60, LogStep: 0.0125, Innermost: 0.16, Outermost: 4.2,
+		SideFrom: 1.6, SideTo: 3.2, NarrowestHalfPx: 0.6, TypicalTimes: 2, LeastTypical: 0.3,
+		ScaleFrom: 0.5, ScaleTo: 2.6, LeastAgreement: 0.12, Batch: 8, SquareAxes: 0.985,
+		RimWorth: 0.5, BarWorth: 0.5, SameFrame: 0.05, MostDistinct: 12, MostFrames: 6, MostInClutter: 30,
+		FirstWorth: 0.1, FirstMost: 1.5, FullContrast: 0.12, ClearlyBetter: 0.03, Plainly: 1.25,
+		MostSkipped: 0, LeastRings: 2, LeastLines: 0.42, LeastLinesIndexed: 0.3, LeastRim: 0.5,
+		LeastSize: 0.10, Steepest: 57 * math.Pi / 180, MostCut: 0.06, MostGlare: 0.18,
+		RatioConfidence: 0.999, MostDeparture: 18,
+		SameMiddle: 0.06, SameWidth: 0.3, NearMiddle: 0.15, NearWidth: 0.6, NearRadius: 0.12, StrangeApart: 1.2, MostStrange: 0,
+	}
+}
