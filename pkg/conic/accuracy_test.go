@@ -11,7 +11,7 @@ import (
 
 // TestDirectFitReachesTheLeastPossibleSpreadOfTheCentre: on a full circle of N
 // points with the noise s the centre is uncertain by s√(2/N) and the radius by
-// s/√N, which no unbiased fit betters to first order (A. Al-Sharadqah, N.
+// s/√N, below which no unbiased fit comes to first order (A. Al-Sharadqah, N.
 // Chernov, Electron. J. Stat. 3 (2009) 886). The two further parameters of an
 // ellipse are square to these, so an ellipse's centre is as good as a circle's.
 func TestDirectFitReachesTheLeastPossibleSpreadOfTheCentre(t *testing.T) {

@@ -1,4 +1,4 @@
-// Package conic fits ellipses to points, and tells how a circle lies that the
+// Package conic fits ellipses to points, and finds how a circle lies that the
 // camera sees as an ellipse.
 //
 // All lengths are in the unit of the points that come in (pixels, as a rule);
@@ -23,7 +23,7 @@ type Point struct{ X, Y float64 }
 // Conic is the symmetric matrix C of the curve (x, y, 1) C (x, y, 1)^T = 0.
 // Its scale is free. What this package returns is negative inside an ellipse.
 //
-// A small ellipse far from the origin cannot be told by its matrix: the last
+// A small ellipse far from the origin is lost in its matrix to rounding: the last
 // entry grows with the square of distance over size. Keep an Ellipse where
 // that ratio passes 1e5.
 type Conic [3][3]float64

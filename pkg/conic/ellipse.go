@@ -2,7 +2,7 @@ package conic
 
 import "math"
 
-// Ellipse is told by its centre, its semi-axes A >= B > 0 and the angle of the
+// Ellipse is given by its centre, its semi-axes A >= B > 0 and the angle of the
 // major axis, from +x to +y, in (-pi/2, pi/2]. A circle has Theta 0.
 type Ellipse struct{ X, Y, A, B, Theta float64 }
 
@@ -13,7 +13,8 @@ func (e Ellipse) At(t float64) Point {
 	return e.outward(Point{e.A * c, e.B * s})
 }
 
-// Conic is the ellipse's matrix, scaled so that it is -1 at the centre.
+// Conic is the ellipse's matrix, scaled so that it is -1 at the centre: in its own
+// axes x²/A² + y²/B² - 1, turned by Theta and moved to the centre.
 func (e Ellipse) Conic() Conic {
 	s, c := math.Sincos(e.Theta)
 	a, b := 1/(e.A*e.A), 1/(e.B*e.B)
@@ -38,7 +39,7 @@ func ellipseOf(m Point, xx, xy, yy float64) (Ellipse, error) {
 	return Ellipse{m.X, m.Y, 1 / math.Sqrt(small), 1 / math.Sqrt(large), fold(theta + math.Pi/2)}.round(), nil
 }
 
-// round gives a circle its angle 0: to within rounding there is none to tell.
+// round gives a circle its angle 0: to within rounding it has none.
 func (e Ellipse) round() Ellipse {
 	if e.A-e.B <= 4e-16*e.A {
 		e.Theta = 0
@@ -47,7 +48,8 @@ func (e Ellipse) round() Ellipse {
 }
 
 // symmetric2 is the eigenvalues of a symmetric 2 x 2 matrix, the larger first,
-// and the angle of its direction.
+// and the angle of its direction: mean ± half for half = √(((xx-yy)/2)² + xy²), at
+// the angle ½ atan2(2xy, xx-yy).
 func symmetric2(xx, xy, yy float64) (large, small, theta float64) {
 	mean, half := (xx+yy)/2, math.Hypot((xx-yy)/2, xy)
 	large, small = mean+half, mean-half

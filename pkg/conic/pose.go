@@ -16,13 +16,18 @@ type Pose struct {
 
 // CirclePoses gives the two ways in which a circle of known radius can lie
 // before a camera of known focal length (px), square pixels and no distortion
-// so that its image is the ellipse. Nothing in the ellipse tells them apart;
+// so that its image is the ellipse. Nothing in the ellipse distinguishes them;
 // they are one when the circle faces the camera. Their order means nothing.
 //
-// In the eigenvectors of the viewing cone the planes that cut it in circles
-// are known in closed form (K. Kanatani, W. Liu, CVGIP: Image Understanding 58
-// (1993) 286; from memory). An error means that focal, radius or ellipse are
-// not positive and finite.
+// The rays to the ellipse are a cone qᵀ C q = 0 with C the ellipse's matrix in units
+// of the focal length, of eigenvalues l1 >= l2 > 0 > l3. In its eigenvectors e1, e2, e3
+// the planes that cut it in circles are known in closed form: their normals are
+//
+//	±√((l1-l2)/(l1-l3)) e1 + √((l2-l3)/(l1-l3)) e3
+//
+// (K. Kanatani, W. Liu, CVGIP: Image Understanding 58 (1993) 286; from memory). The
+// planes at all distances cut circles; the radius chooses one. An error means that
+// focal, radius or ellipse are not positive and finite.
 func CirclePoses(e Ellipse, focal float64, principal Point, radius float64) ([2]Pose, error) {
 	cone := Ellipse{(e.X - principal.X) / focal, (e.Y - principal.Y) / focal, e.A / focal, e.B / focal, e.Theta}.Conic()
 	values, vectors, err := eigen3(cone)
@@ -69,7 +74,7 @@ func eigen3(c Conic) (values [3]float64, vectors [3][3]float64, err error) {
 	return values, vectors, nil
 }
 
-// finite tells whether every entry is a number.
+// finite says whether every entry is a number.
 func finite(c Conic) bool {
 	for _, row := range c {
 		for _, v := range row {

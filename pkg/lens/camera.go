@@ -28,7 +28,12 @@ type Pose struct {
 }
 
 // Project maps a place on the target plane (right, up, mm) to a pixel. A place
-// behind the camera gives NaN.
+// behind the camera gives NaN. In camera axes the place is
+//
+//	(x, y, z)ᵀ = R (right, up, 0)ᵀ + T
+//
+// and a pinhole sees it at Focal (x, y)/z from the principal point; the lens then
+// moves it along that direction (distortionScale).
 func (c Camera) Project(p Pose, right, up float64) conic.Point {
 	x := p.R[0][0]*right + p.R[0][1]*up + p.T[0]
 	y := p.R[1][0]*right + p.R[1][1]*up + p.T[1]
@@ -45,7 +50,12 @@ func (c Camera) Project(p Pose, right, up float64) conic.Point {
 }
 
 // distortionScale is distorted over undistorted distance from the principal
-// point; Newton's method on d (1 + K1 (d/h)²) = undistorted.
+// point. K1 is defined from the distorted distance to the undistorted one, which
+// Plane needs often and in closed form; the other way is the root d of
+//
+//	g(d) = d (1 + K1 d²) - target,  in half diagonals
+//
+// by Newton's method, d - g(d)/g'(d) with g' = 1 + 3 K1 d², from d = target.
 func (c Camera) distortionScale(undistorted float64) float64 {
 	if undistorted == 0 {
 		return 1
@@ -63,7 +73,10 @@ func (c Camera) distortionScale(undistorted float64) float64 {
 }
 
 // Plane maps a pixel to the place on the target plane that it shows (right,
-// up, mm).
+// up, mm). The pixel, taken through the lens's definition to its undistorted place,
+// is a ray k (u, v, 1) from the camera; with n the way the target faces it meets the
+// plane n·(q - T) = 0 at k = n·T / n·ray, and what is left of q - T along the target's
+// own axes is right and up. A ray along the plane gives infinities or NaN.
 func (c Camera) Plane(p Pose, px conic.Point) (right, up float64) {
 	u, v := px.X-c.X, px.Y-c.Y
 	s := 1 + c.K1*(u*u+v*v)/(c.HalfDiagonal*c.HalfDiagonal)
@@ -83,8 +96,9 @@ func (c Camera) Plane(p Pose, px conic.Point) (right, up float64) {
 	return right, up
 }
 
-// Tilt is the angle in radians between the target's Apart direction and the
-// ray from its centre to the camera: 0 when the phone is held squarely.
+// Tilt is the angle in radians between the target's Apart direction n and the
+// ray from its centre to the camera, acos(-n·T/|T|): 0 when the phone looks at the
+// target squarely.
 func (p Pose) Tilt() float64 {
 	d := math.Sqrt(p.T[0]*p.T[0] + p.T[1]*p.T[1] + p.T[2]*p.T[2])
 	var dot float64
@@ -99,7 +113,8 @@ func (p Pose) Tilt() float64 {
 func (p Pose) AxisTilt() float64 { return math.Acos(max(-1, min(1, -p.R[2][2]))) }
 
 // Turned is the pose with the target's own axes turned by angle (radians,
-// counter-clockwise as one faces the target).
+// counter-clockwise as one faces the target): its new right is cos(angle) times the
+// old one plus sin(angle) times the old up.
 func (p Pose) Turned(angle float64) Pose {
 	s, c := math.Sincos(angle)
 	q := p
@@ -119,7 +134,11 @@ func (p Pose) Scaled(k float64) Pose {
 	return p
 }
 
-// Rotated turns the pose about its own axes by the small rotation vector w.
+// Rotated turns the pose about its own axes by the rotation vector w, whose length
+// is the angle (rad) and whose direction k the axis: R exp([w]×), with Rodrigues'
+// formula for the matrix of the turn,
+//
+//	cos θ 1 + (1 - cos θ) k kᵀ + sin θ [k]×
 func (p Pose) Rotated(w [3]float64) Pose {
 	angle := math.Sqrt(w[0]*w[0] + w[1]*w[1] + w[2]*w[2])
 	if angle == 0 {
@@ -127,7 +146,6 @@ func (p Pose) Rotated(w [3]float64) Pose {
 	}
 	k := [3]float64{w[0] / angle, w[1] / angle, w[2] / angle}
 	s, c := math.Sincos(angle)
-	// Rodrigues' formula for the matrix of the turn.
 	turn := [3][3]float64{
 		{c + k[0]*k[0]*(1-c), k[0]*k[1]*(1-c) - k[2]*s, k[0]*k[2]*(1-c) + k[1]*s},
 		{k[1]*k[0]*(1-c) + k[2]*s, c + k[1]*k[1]*(1-c), k[1]*k[2]*(1-c) - k[0]*s},

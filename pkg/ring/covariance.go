@@ -9,88 +9,77 @@ import (
 	"burngauge.dev/burngauge/pkg/coverage"
 )
 
-// rollU is how well, in radians, a photo's top is the target's top when
-// someone says it is: two degrees by eye. Common practice, no source.
-const rollU = 2 * math.Pi / 180
+// degreesSquared is (180/π)², of a squared angle.
+const degreesSquared = 180 * 180 / (math.Pi * math.Pi)
 
-// covariance of all parameters at the optimum. Neighbouring places on a ring
-// share blur, texture and lens, so each group's information is divided by how
-// long its residuals stay alike (JCGM 100 asks that correlation be counted).
+// SetCovariance computes the covariance of all parameters at the optimum: the
+// inverse of the Fisher information JᵀJ, J the derivatives of residuals in standard
+// deviations (edges by their scatter, what is known by its uncertainty).
+//
+// Neighbouring places on a ring share blur, texture and lens, so each curve's
+// information is divided by how long its residuals stay alike (inflation; JCGM 100,
+// 5.2 asks that correlation be counted). Without an index bar the photo's top stands
+// for the target's, as well as someone holds a phone.
 func (f *Fit) SetCovariance() error {
 	inflation := f.inflation()
-	for g := range f.spread {
-		f.spread[g] *= math.Sqrt(inflation[g])
+	spread := map[group]float64{}
+	for g, s := range f.spread {
+		spread[g] = s * math.Sqrt(inflation[g])
 	}
-	f.setScale()
-	defer func() {
-		for g := range f.spread {
-			f.spread[g] /= math.Sqrt(inflation[g])
-		}
-		f.setScale()
-	}()
-	jac := f.jacobian(len(f.traces) + 4 + len(f.off))
-	var normal mat.SymDense
-	normal.SymOuterK(1, jac.T())
-	for i := range f.parameters() {
-		normal.SetSym(i, i, normal.At(i, i)+1e-6)
+	jac := f.jacobian(f.scales(spread))
+	var info mat.SymDense
+	info.SymOuterK(1, jac.T())
+	for i := range f.layout().size() {
+		info.SetSym(i, i, info.At(i, i)+f.set.Ridge)
 	}
-	if !f.Indexed { // the third turn is that about the target's facing direction
-		normal.SetSym(2, 2, normal.At(2, 2)+1/(rollU*rollU))
+	if !f.Indexed {
+		held := degreesSquared / (f.set.RollDeg * f.set.RollDeg)
+		info.SetSym(int(turnFacing), int(turnFacing), info.At(int(turnFacing), int(turnFacing))+held)
 	}
-	var chol mat.Cholesky
-	if !chol.Factorize(&normal) {
+	cov, ok := inverse(&info)
+	if !ok {
 		return errFit
 	}
-	f.cov = mat.NewSymDense(f.parameters(), nil)
-	if err := chol.InverseTo(f.cov); err != nil && !isCondition(err) {
-		return errFit
-	}
+	f.cov = cov
 	return nil
 }
 
-// inflation is (1+r)/(1-r) for lag-one autocorrelation r along each curve: the
-// factor by which the variance of a mean grows (an AR(1) model).
-func (f *Fit) inflation() map[group]float64 {
-	type sums struct{ lag, square float64 }
-	by := map[group]sums{}
-	for i := range f.traces {
-		t := f.traces[i]
-		g := group{t.kind, t.which}
-		s := by[g]
-		e := math.Sqrt(f.weights[i]) * f.residual(t)
-		s.square += e * e
-		if i > 0 && f.traces[i-1].kind == t.kind && f.traces[i-1].which == t.which {
-			s.lag += e * math.Sqrt(f.weights[i-1]) * f.residual(f.traces[i-1])
-		}
-		by[g] = s
+// inverse of a positive definite matrix by its Cholesky factor; not ok for one that is
+// not. That it is nearly singular is no failure: a direction that nothing measures has
+// a variance that says so.
+func inverse(a *mat.SymDense) (*mat.SymDense, bool) {
+	var chol mat.Cholesky
+	if !chol.Factorize(a) {
+		return nil, false
 	}
-	out := map[group]float64{}
-	for g, s := range by {
-		r := 0.0
-		if s.square > 0 {
-			r = max(0, min(0.95, s.lag/s.square))
-		}
-		out[g] = (1 + r) / (1 - r)
+	out := mat.NewSymDense(a.SymmetricDim(), nil)
+	if err := chol.InverseTo(out); err != nil && !isCondition(err) {
+		return nil, false
 	}
-	return out
+	return out, true
 }
 
-// Covariance is that of the place on the target which a fixed pixel shows
-// (right, up, mm²), from the fit alone.
-func (f *Fit) Covariance(px conic.Point, height float64) [2][2]float64 {
-	return f.project(px, height, f.cov)
+// Covariance is that of the place on the target which a fixed pixel shows at a
+// height above the rings' plane (right, up, mm²), from the fit alone. SetCovariance
+// must have been called.
+func (p *problem) Covariance(px conic.Point, height float64) [2][2]float64 {
+	return p.placeCovariance(px, height, p.cov)
 }
 
-// project takes a covariance of the parameters to the place a pixel shows.
-func (f *Fit) project(px conic.Point, height float64, cov mat.Symmetric) [2][2]float64 {
-	n := f.parameters()
+// placeCovariance takes a covariance V of the parameters to the place a pixel
+// shows: G V Gᵀ with the place's derivatives G by the parameters (JCGM 100, 5.2.2),
+// by central differences.
+func (m *model) placeCovariance(px conic.Point, height float64, cov mat.Symmetric) [2][2]float64 {
+	n := m.layout().size()
 	jac := mat.NewDense(2, n, nil)
-	steps, d := f.steps(), make([]float64, n)
+	steps, d := m.steps(), make([]float64, n)
 	for j := range n {
 		d[j] = steps[j]
-		x1, y1 := f.moved(d).At(px, height)
+		more := m.moved(d)
+		x1, y1 := more.At(px, height)
 		d[j] = -steps[j]
-		x0, y0 := f.moved(d).At(px, height)
+		less := m.moved(d)
+		x0, y0 := less.At(px, height)
 		d[j] = 0
 		jac.Set(0, j, (x1-x0)/(2*steps[j]))
 		jac.Set(1, j, (y1-y0)/(2*steps[j]))
@@ -108,21 +97,23 @@ type Part struct {
 
 // Parts splits Covariance by where it comes from: the scatter of the edges
 // (A), and what is taken from elsewhere (B): the camera, and the print. The
-// split is sequential: what remains when camera and print are held fixed is
-// the edges' share, what freeing the print adds is the print's, the rest is
-// the camera's. The three add up to the whole.
-func (f *Fit) Parts(px conic.Point, height float64) []Part {
-	var hold, camera []int
-	for i := 6; i < cameraParameters; i++ {
-		hold = append(hold, i)
-		camera = append(camera, i)
-	}
-	for i := range f.off {
-		hold = append(hold, cameraParameters+i)
-	}
-	edges := f.project(px, height, f.conditional(hold))
-	noCamera := f.project(px, height, f.conditional(camera))
-	whole := f.Covariance(px, height)
+// split is sequential, with V(held) the place's covariance when some parameters are
+// held where they are:
+//
+//	edges   V(camera, print)
+//	print   V(camera) - V(camera, print)
+//	camera  V() - V(camera)
+//
+// Holding a parameter never adds variance, so no part is negative, and the three add
+// up to the whole. The order matters: what two sources have in common goes to the one
+// that is freed later, here to the camera.
+func (p *problem) Parts(px conic.Point, height float64) []Part {
+	l := p.layout()
+	camera := l.between(firstKnown, firstDeparture)
+	print := l.between(firstDeparture, l.end())
+	edges := p.placeCovariance(px, height, conditional(p.cov, append(camera, print...)))
+	noCamera := p.placeCovariance(px, height, conditional(p.cov, camera))
+	whole := p.Covariance(px, height)
 	return []Part{
 		{"ring fit", "A", edges},
 		{"print and scale", "B", less(noCamera, edges)},
@@ -130,6 +121,7 @@ func (f *Fit) Parts(px conic.Point, height float64) []Part {
 	}
 }
 
+// less is a - b, without variances below zero, which rounding may leave.
 func less(a, b [2][2]float64) [2][2]float64 {
 	for i := range 2 {
 		for j := range 2 {
@@ -140,30 +132,28 @@ func less(a, b [2][2]float64) [2][2]float64 {
 	return a
 }
 
-// conditional is the covariance of the parameters when some are held fixed:
-// the inverse of the information without their rows and columns.
-func (f *Fit) conditional(fixed []int) *mat.SymDense {
-	n := f.parameters()
-	var chol mat.Cholesky
-	if !chol.Factorize(f.cov) {
-		return f.cov
+// noFreedom is information that lets a parameter no freedom: its variance is then
+// far below every other, and still a number.
+const noFreedom = 1e30
+
+// conditional is the covariance of the parameters when some are held fixed: of a
+// normal distribution the inverse of the information without their rows and columns
+// (here decoupled and held instead, which gives the others the same). The whole
+// covariance where it cannot be inverted.
+func conditional(cov *mat.SymDense, fixed []parameter) *mat.SymDense {
+	info, ok := inverse(cov)
+	if !ok {
+		return cov
 	}
-	var info mat.SymDense
-	if err := chol.InverseTo(&info); err != nil && !isCondition(err) {
-		return f.cov
-	}
-	for _, i := range fixed {
-		for j := range n {
-			info.SetSym(i, j, 0)
+	for _, p := range fixed {
+		for j := range cov.SymmetricDim() {
+			info.SetSym(int(p), j, 0)
 		}
-		info.SetSym(i, i, 1e30) // no freedom left
+		info.SetSym(int(p), int(p), noFreedom)
 	}
-	out := mat.NewSymDense(n, nil)
-	if !chol.Factorize(&info) {
-		return f.cov
-	}
-	if err := chol.InverseTo(out); err != nil && !isCondition(err) {
-		return f.cov
+	out, ok := inverse(info)
+	if !ok {
+		return cov
 	}
 	return out
 }

@@ -3,105 +3,83 @@ package ring
 import (
 	"math"
 
-	"gonum.org/v1/gonum/mat"
-
-	"burngauge.dev/burngauge/pkg/decision"
 	"burngauge.dev/burngauge/pkg/lens"
+	"burngauge.dev/burngauge/pkg/photo"
 	"burngauge.dev/burngauge/pkg/raster"
-	"burngauge.dev/burngauge/pkg/stat"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
-// Fit is the target plane as one least-squares fit to all traced edges sees it.
-//
-// The homography from plane to photo is parametrised as a camera and a pose:
-// everything that rings and index determine is found freely, and what they
-// leave open (one ring leaves the perspective open) is held by what is known
-// of phone cameras, with that knowledge's own uncertainty.
+// Fit is the target plane as one least-squares fit to all traced edges sees it
+// (see the package's documentation for the model). A copy shares what it does not
+// change: maps and slices are replaced and never written to once another may hold
+// them.
 type Fit struct {
-	Spec   target.Spec
-	Camera lens.Camera
-	Pose   lens.Pose // mm
-	Sign   float64   // -1: lines darker than what they are printed on, +1: lighter
-	// Log records the decisions about this fit; nil records nothing.
-	Log *decision.Log
-
-	raster  *raster.Raster
-	looked  map[group]int   // places looked at, of each curve
-	noise   map[int]float64 // slope of noise and texture about each ring
-	priors  lens.Priors
-	off     []float64 // departures of the print from the spec: each ring's radius, the rim's, then the index bar's (see barParameters)
-	traces  []trace
-	weights []float64 // of each trace, 0..1
-	scale   []float64 // of each trace: root of its weight over its group's scatter, 1/px
-	spread  map[group]float64
-	cov     *mat.SymDense // of all parameters
-	sparse  bool          // trace at every third place
-	stepU   float64       // mm, stepBiasPx at this scale
-	reach   float64       // mm, how far the last trace looked
-	Indexed bool          // the index bar was seen and is part of the fit
+	Evidence
+	Indexed bool // the index bar was seen and is part of the fit
 }
 
-// group is a set of traces that share one scatter.
-type group struct {
-	kind  feature
-	which int
+// Start is a fit before anything is traced: the spec's rings where the pose (mm)
+// has them before the camera that is known, their lines lighter than what they
+// are printed on (sign +1) or darker (-1). The print is as the spec says until edges say
+// otherwise. It works by DefaultSettings.
+func Start(spec target.Spec, priors lens.Priors, pose lens.Pose, sign float64) *Fit {
+	f := &Fit{}
+	f.Sign = sign
+	f.Plane = Plane{Spec: spec, Camera: priors.Camera, Pose: pose}
+	f.priors = priors
+	f.print = make([]float64, f.layout().departures())
+	return f.WithSettings(DefaultSettings())
 }
 
-// How many parameters stand for what, beside one for each ring and one for the rim.
-const (
-	cameraParameters = 10 // turns, shifts, focal length, principal point, distortion
-	barParameters    = 5  // of the index bar: place (2), turn, half width, half length
-)
+// WithSettings makes the fit work by other settings from here on: for whoever asks what
+// a limit does.
+func (f *Fit) WithSettings(set Settings) *Fit {
+	f.set = &set
+	return f
+}
 
-// clone is a copy whose state may be changed; traces and weights are shared.
-func (f *Fit) clone() *Fit {
+// trial is a copy that records nothing: only what comes of it is a decision. It is a
+// plain copy, since the model is a value and the edges' lists are replaced as a whole.
+func (f *Fit) trial() *Fit {
 	g := *f
-	g.off = append([]float64(nil), f.off...)
+	g.Log = nil
 	return &g
 }
 
-func (f *Fit) parameters() int { return cameraParameters + len(f.off) }
-
-// moved is the fit's state after the parameters change by d.
-func (f *Fit) moved(d []float64) *Fit {
-	g := f.clone()
-	g.Pose = f.Pose.Rotated([3]float64{d[0], d[1], d[2]})
-	for i := range 3 {
-		g.Pose.T[i] += d[3+i] * f.Pose.T[2]
-	}
-	g.Camera.Focal *= math.Exp(d[6])
-	g.Camera.X += d[7]
-	g.Camera.Y += d[8]
-	g.Camera.K1 += d[9]
-	for i := range g.off {
-		g.off[i] += d[cameraParameters+i]
-	}
-	return g
+// On is the fit to be looked at on another cut-out of the photo.
+func (f *Fit) On(r *raster.Raster) *Fit {
+	f.raster = r
+	return f
 }
 
-// steps are the parameter changes for numerical derivatives: each moves edges
-// by a small part of a pixel.
-func (f *Fit) steps() []float64 {
-	s := make([]float64, f.parameters())
-	for i := range s {
-		s[i] = 1e-5
-	}
-	s[7], s[8] = 0.1, 0.1 // px
-	return s
-}
-
-// Softness is how much wider than its nominal width a line is between its
-// flanks, at least 1.
-func (f *Fit) Softness() float64 {
-	var widths []float64
-	for _, t := range f.traces {
-		if t.kind == lineFeature {
-			widths = append(widths, t.widthMM)
+// Cut takes the part of the photo that the target is on, reduced by the largest
+// whole factor that keeps a line LeastLinePx wide.
+func (f *Fit) Cut(im photo.Image) {
+	const n = 16 // places on a circle: between them it reaches 2 % farther at most
+	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for a := range n {
+		s, c := math.Sincos(2 * math.Pi * float64(a) / n)
+		r := f.set.CutMargin * (f.extent() + f.set.CutMarginMM)
+		p := f.Pixel(r*c, r*s)
+		if math.IsNaN(p.X) {
+			continue
 		}
+		x0, y0, x1, y1 = min(x0, p.X), min(y0, p.Y), max(x1, p.X), max(y1, p.Y)
 	}
-	if len(widths) == 0 {
-		return 1
-	}
-	return max(1, stat.Median(widths)/f.Spec.LineMM)
+	clamp := func(v float64, hi int) int { return int(max(0, min(v, float64(hi)))) }
+	factor := min(max(int(f.Spec.LineMM*f.PxPerMM()/f.set.LeastLinePx), 1), f.set.MostReduction)
+	w, h := im.Width, im.Height
+	f.raster = raster.New(im, clamp(x0, w), clamp(y0, h), clamp(x1+1, w), clamp(y1+1, h), factor)
+}
+
+// sane says whether the fit is still a picture of the target: its centre on
+// the photo, its plane in front of the camera and not edge-on, of a size that a
+// photo may have. A fit that ran away is none of these; nor is one that holds a NaN,
+// since no comparison with it is true.
+func (f *Fit) sane() bool {
+	size := f.PxPerMM() * f.Spec.OuterRadius()
+	return f.raster.Contains(f.Pixel(0, 0)) &&
+		f.Log.Below("ring.MostTiltDeg", f.Pose.Tilt()*180/math.Pi, f.set.MostTiltDeg, "a plane that faces the camera") &&
+		f.Log.Above("ring.LeastRadiusPx", size, f.set.LeastRadiusPx, "large enough to be a target") &&
+		f.Log.Below("ring.MostRadiusPx", size, f.set.MostRadiusPx, "small enough to be a target")
 }

@@ -7,7 +7,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"burngauge.dev/burngauge/pkg/conic"
+	"burngauge.dev/burngauge/pkg/decision"
 	"burngauge.dev/burngauge/pkg/lens"
+	"burngauge.dev/burngauge/pkg/photo"
 	"burngauge.dev/burngauge/pkg/ring/scenes"
 	"burngauge.dev/burngauge/pkg/studio"
 	"burngauge.dev/burngauge/pkg/target"
@@ -19,9 +21,9 @@ func tilted(tilt, d float64) lens.Pose {
 	return lens.NewPose([3]float64{0, -math.Sin(tilt), -math.Cos(tilt)}, [3]float64{0, 0, d})
 }
 
-// found is the finished fit of a rendered target, begun where the simulated
-// camera shows its outer ring.
-func found(t *testing.T, v scenes.View) (*Fit, *studio.Camera) {
+// begun is a fit of a rendered target, not traced yet, begun where the simulated
+// camera shows its outer ring; and the photo.
+func begun(t *testing.T, v scenes.View) (*Fit, *studio.Camera, photo.Image) {
 	t.Helper()
 	ph, cam := scenes.Take(v)
 	spec := v.Spec
@@ -30,8 +32,21 @@ func found(t *testing.T, v scenes.View) (*Fit, *studio.Camera) {
 	}
 	focal, _ := ph.FocalPx()
 	priors := lens.NewPriors(lens.Picture{Width: ph.Image.Width, Height: ph.Image.Height, FocalPx: focal})
-	f := Start(spec, priors, nearestPose(t, spec, priors.Camera, cam), -1)
-	f.Cut(ph.Image)
+	return Start(spec, priors, nearestPose(t, spec, priors.Camera, cam), -1), cam, ph.Image
+}
+
+// found is the finished fit of a rendered target.
+func found(t *testing.T, v scenes.View) (*Fit, *studio.Camera) {
+	t.Helper()
+	return foundWith(t, v, nil)
+}
+
+// foundWith is the same with its decisions recorded.
+func foundWith(t *testing.T, v scenes.View, log *decision.Log) (*Fit, *studio.Camera) {
+	t.Helper()
+	f, cam, image := begun(t, v)
+	f.Log = log
+	f.Cut(image)
 	require.NoError(t, f.Refine())
 	index := f.FindIndex(FineAngles)
 	require.True(t, index.Clear())

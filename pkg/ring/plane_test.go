@@ -14,8 +14,8 @@ import (
 // aside on the ring plane (closed form: a right triangle).
 func TestHeightShiftsByHeightTimesTangent(t *testing.T) {
 	for _, deg := range []float64{10, 20, 30, 45} {
-		f := &Fit{Camera: lens.Camera{Focal: 3000, HalfDiagonal: 2500}, Pose: tilted(deg*math.Pi/180, 200)}
-		x, y := f.At(conic.Point{}, 0.1)
+		p := &Plane{Camera: lens.Camera{Focal: 3000, HalfDiagonal: 2500}, Pose: tilted(deg*math.Pi/180, 200)}
+		x, y := p.At(conic.Point{}, 0.1)
 		assert.InDelta(t, 0, x, 1e-12)
 		assert.InDelta(t, 0.1*math.Tan(deg*math.Pi/180), math.Abs(y), 1e-12)
 	}

@@ -1,59 +1,22 @@
 package ring
 
-import (
-	"math"
-)
+import "burngauge.dev/burngauge/pkg/decision"
+
+// Shine is the share of the target's face that is burnt out in all colours.
+func (e *Evidence) Shine() float64 { return e.face().shine() }
 
 // UnknownLine looks between the rings for a line seen all round that the spec
-// does not have.
-func (f *Fit) UnknownLine() (radius float64, found bool) {
-	line := f.Spec.LineMM * f.Softness()
-	for r := 0.35 * f.Spec.InnerRadius(); r < f.Spec.OuterRadius()-line; r += 0.4 * line {
-		near := false
-		for _, d := range f.Spec.RingsMM {
-			near = near || math.Abs(r-d/2) < 1.6*line+2*float64(f.raster.Factor)/f.PxPerMM()
-		}
-		if !near && f.lineShare(r, line) > strangeShare {
+// does not have, and gives its radius, mm. It steps outward by less than a line's
+// width, and keeps away from the spec's rings by what blur may spread them.
+func (e *Evidence) UnknownLine() (radius float64, found bool) {
+	tally := e.Log.Tally("ring.StrangeShare", decision.Above, e.set.StrangeShare, "a line that the spec does not have")
+	defer tally.Record()
+	line := e.Spec.LineMM * e.Softness()
+	away := e.set.StrangeAway*line + e.set.StrangeAwayPx*float64(e.raster.Factor)/e.PxPerMM()
+	for r := e.set.StrangeFrom * e.Spec.InnerRadius(); r < e.Spec.OuterRadius()-line; r += e.set.StrangeStep * line {
+		if e.RingAt(r, away) < 0 && tally.Above(e.face().lineShare(r, line), e.set.StrangeShare) {
 			return r, true
 		}
 	}
 	return 0, false
-}
-
-// strangeShare is the net share of a circle on which a line of the rings' kind
-// must be seen to be one: the mark, the cross and the tape never reach it.
-const strangeShare = 0.55
-
-// lineShare is the share of a circle with a line of the rings' kind on it,
-// less the share with one of the other kind.
-func (f *Fit) lineShare(radius, line float64) float64 {
-	const n = 90
-	score := 0
-	for i := range n {
-		s, c := math.Sincos(2 * math.Pi * float64(i) / n)
-		at := func(d float64) float64 {
-			return f.raster.Sample(f.raster.Light, f.Pixel((radius+d)*c, (radius+d)*s))
-		}
-		middle := (at(-0.2*line) + at(0) + at(0.2*line)) / 3
-		inner, outer := (at(-1.2*line)+at(-line))/2, (at(1.2*line)+at(line))/2
-		a, b := f.Sign*(middle-inner), f.Sign*(middle-outer)
-		limit := 0.04 * (inner + outer) / 2
-		switch {
-		case a > limit && b > limit:
-			score++
-		case a < -limit && b < -limit:
-			score--
-		}
-	}
-	return float64(score) / n
-}
-
-// RingAt is the spec's ring within so many mm of a radius, -1 when there is none.
-func (f *Fit) RingAt(radius, within float64) int {
-	for k, d := range f.Spec.RingsMM {
-		if math.Abs(d/2-radius) < within {
-			return k
-		}
-	}
-	return -1
 }
