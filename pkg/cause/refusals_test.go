@@ -92,9 +92,9 @@ func TestUnmeasurableViewsAreRefusedByName(t *testing.T) {
 		view scenes.View
 		code refusal.Code
 	}{
-		"cut off":      {scenes.View{Tilt: 5, AimX: -290}, refusal.CutOff},
-		"edge on":      {scenes.View{Tilt: 70, Toward: 20, Roll: 30}, refusal.TooTilted},
-		"tiny":         {scenes.View{PxPerMM: 2.4, Width: 800, Height: 600}, refusal.TooSmall},
+		"cut off": {scenes.View{Tilt: 5, AimX: -290}, refusal.CutOff},
+		"edge on": {scenes.View{Tilt: 70, Toward: 20, Roll: 30}, refusal.TooTilted},
+		"tiny":    {scenes.View{PxPerMM: 2.4, Width: 800, Height: 600}, refusal.TooSmall},
 	} {
 		ph, _ := scenes.Take(c.view)
 		_, err := find(ph, target.Default(), locate.Options{})
