@@ -13,7 +13,7 @@ func (e *Evidence) BarFits() bool {
 			sides++
 		}
 	}
-	log := about(e.Log, e.barMiddle(), "index bar")
+	log := e.about(e.Log, "index bar")
 	if log.Below("ring.LeastBarSides", float64(sides), float64(e.set.LeastBarSides), "the bar does not fit") {
 		return false
 	}
@@ -32,5 +32,5 @@ func (e *Evidence) sideFits(s side) bool {
 	}
 	beyond := (spread - e.set.SideSpreadPx) / e.PxPerMM()
 	name := [barSides]string{"left side", "right side", "inner end", "outer end"}[s]
-	return about(e.Log, e.barMiddle(), "index bar, "+name).Below("ring.MostSideSpreadMM", beyond, e.set.MostSideSpreadMM, "side fits")
+	return e.about(e.Log, "index bar, %s", name).Below("ring.MostSideSpreadMM", beyond, e.set.MostSideSpreadMM, "side fits")
 }
