@@ -24,6 +24,7 @@ func (s *Sighting) judge(opt Options) Failure {
 		return f
 	}
 	if !s.Best.Index.Clear() && !opt.RollPhoto {
+		s.Best.Index.Missed(log, "refused: index-hidden")
 		return NoIndex
 	}
 	return None
@@ -106,7 +107,7 @@ func (s *Sighting) doubts(f *ring.Fit) Failure {
 		return Bent
 	case f.Circles() == 1 && !f.RimOnly() && log.Above("locate.MostStrange", float64(s.strangeLines(f)), s.set.MostStrange, "refused: wrong-target"):
 		return UnknownRing
-	case f.Indexed && f.Circles() == 1 && !f.BarFits():
+	case f.Indexed && f.Circles() == 1 && !f.BarFits("refused: rings-unclear"):
 		return BarStrained
 	}
 	return None

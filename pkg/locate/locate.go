@@ -153,16 +153,21 @@ func (s *Sighting) oriented(opt Options) *ring.Fit {
 	best := s.Best
 	if best.Index.Clear() {
 		f := best.Fit.WithIndex(best.Index)
+		log := s.about(best, best.frame)
 		switch {
-		case f.Indexed && (f.Circles() == 1 || f.BarFits()): // one circle is judged when all is fitted
-			return f
-		case f.Indexed && !opt.RollPhoto:
-			s.Failure = BarElsewhere
-			return nil
-		case !opt.RollPhoto:
+		case log.Below("locate.LeastBarTilts", count(f.Indexed), s.set.LeastBarTilts, "refused: rings-unclear, unless the photo's top counts"):
 			s.Failure = BarMisfits
+		case f.Circles() == 1: // judged when all is fitted
+			return f
+		case f.BarFits("refused: index-hidden, unless the photo's top counts"):
+			return f
+		default:
+			s.Failure = BarElsewhere
+		}
+		if !opt.RollPhoto {
 			return nil
 		}
+		s.Failure = None
 	}
 	best.Fit.LevelRoll()
 	return best.Fit

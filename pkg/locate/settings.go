@@ -102,6 +102,10 @@ type Settings struct {
 	// MostGlare is the share of the target's face that is burnt out in all colours.
 	MostGlare float64
 
+	// LeastBarTilts is in how many of the possible tilts the index bar must fit the
+	// rings. With two circles or more there is one tilt; one circle leaves two.
+	LeastBarTilts float64
+
 	// Doubts about the finished fit (judge.go, strange.go).
 
 	// RatioConfidence: the rings' departures from the spec, squared and in standard
@@ -140,7 +144,7 @@ func DefaultSettings() Settings {
 		RimWorth: 0.5, BarWorth: 0.5, SameFrame: 0.05, MostDistinct: 12, MostFrames: 6, MostInClutter: 30,
 		FirstWorth: 0.1, FirstMost: 1.5, FullContrast: 0.12, ClearlyBetter: 0.03, Plainly: 1.25,
 		MostSkipped: 0, LeastRings: 2, LeastLines: 0.42, LeastLinesIndexed: 0.3, LeastRim: 0.5,
-		LeastSize: 0.10, Steepest: 57 * math.Pi / 180, MostCut: 0.06, MostGlare: 0.18,
+		LeastSize: 0.10, Steepest: 57 * math.Pi / 180, MostCut: 0.06, MostGlare: 0.18, LeastBarTilts: 1,
 		RatioConfidence: 0.999, MostDeparture: 18,
 		SameMiddle: 0.06, SameWidth: 0.3, NearMiddle: 0.15, NearWidth: 0.6, NearRadius: 0.12, StrangeApart: 1.2, MostStrange: 0,
 	}

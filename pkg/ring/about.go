@@ -1,27 +1,26 @@
 package ring
 
 import (
-	"fmt"
 	"math"
 
-	"burngauge.dev/burngauge/pkg/conic"
 	"burngauge.dev/burngauge/pkg/decision"
 )
 
-// about is the log with what is seen at a pixel as its subject; the log itself when
-// that has no place on the photo, behind the camera.
-func about(log *decision.Log, px conic.Point, what string) *decision.Log {
-	if math.IsNaN(px.X) {
+// about is the log with a part of the target as its subject. Its place is that of
+// the rings' centre, whatever the part: by the centre one sees whether the fit lies
+// on the target at all. It is the log itself when the centre is behind the camera.
+func (p *Plane) about(log *decision.Log, format string, args ...any) *decision.Log {
+	centre := p.Pixel(0, 0)
+	if math.IsNaN(centre.X) {
 		return log
 	}
-	return log.About(px, "%s", what)
+	return log.About(centre, format, args...)
 }
 
-// aboutRing is the log with ring k, at its top, as its subject.
-func aboutRing(log *decision.Log, p *Plane, k int) *decision.Log {
+// aboutRing is the log with ring k as its subject.
+func (p *Plane) aboutRing(log *decision.Log, k int) *decision.Log {
 	if log == nil {
 		return nil
 	}
-	d := p.Spec.RingsMM[k]
-	return about(log, p.Pixel(0, d/2), fmt.Sprintf("ring %g mm", d))
+	return p.about(log, "ring %g mm", p.Spec.RingsMM[k])
 }

@@ -1,7 +1,6 @@
 package ring
 
 import (
-	"fmt"
 	"math"
 )
 
@@ -39,7 +38,7 @@ func (f *Fit) WithIndex(index IndexEvidence) *Fit {
 // one circle it alone fixes the perspective, and its sides may have been taken for
 // others on the way.
 func (f *Fit) barStays(g *Fit, cost float64, index IndexEvidence, start int) bool {
-	log := about(f.Log, g.Pixel(0, f.Spec.OuterRadius()), fmt.Sprintf("index bar, tilt %d", start+1))
+	log := g.about(f.Log, "index bar, tilt %d", start+1)
 	return !log.Above("ring.MostMisfit", cost, f.set.MostMisfit, "tilt left out") &&
 		!log.Below("ring.BarStays", barSearch{g.face()}.contrast(0)/index.Contrast, f.set.BarStays, "tilt left out")
 }

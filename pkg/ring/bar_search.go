@@ -3,6 +3,7 @@ package ring
 import (
 	"math"
 
+	"burngauge.dev/burngauge/pkg/decision"
 	"burngauge.dev/burngauge/pkg/raster"
 	"burngauge.dev/burngauge/pkg/stat"
 )
@@ -15,18 +16,27 @@ type IndexEvidence struct {
 	Contrast float64 // fraction
 	Rival    float64 // best contrast elsewhere
 
-	clear bool
+	clear       bool
+	least, lead float64 // limits of Contrast and of its lead over Rival
 }
 
 // Clear says whether a bar is there, and only one.
 func (e IndexEvidence) Clear() bool { return e.clear }
 
+// Missed records which limit a bar that is not clear missed, for whoever gives the
+// photo up for it: then says as what.
+func (e IndexEvidence) Missed(log *decision.Log, then string) {
+	if !log.Below("ring.LeastIndex", e.Contrast, e.least, then) {
+		log.Below("ring.LeastIndexLead", e.leadOverRival(), e.lead, then)
+	}
+}
+
 // noRival is the lead that stands for all larger ones: nothing like a bar elsewhere.
 const noRival = 1000
 
-// lead is how many times the best direction's contrast is that of the best elsewhere;
-// NaN when there is neither.
-func (e IndexEvidence) lead() float64 { return min(noRival, e.Contrast/e.Rival) }
+// leadOverRival is how many times the best direction's contrast is that of the best
+// elsewhere; NaN when there is neither.
+func (e IndexEvidence) leadOverRival() float64 { return min(noRival, e.Contrast/e.Rival) }
 
 // In how many directions to look for the bar.
 const (
@@ -37,8 +47,9 @@ const (
 // FindIndex looks all round for the bar, in so many directions.
 func (e *Evidence) FindIndex(directions int) IndexEvidence {
 	found := barSearch{e.face()}.find(directions)
-	found.clear = e.Log.Above("ring.LeastIndex", found.Contrast, e.set.LeastIndex, "a bar may be there") &&
-		e.Log.Above("ring.LeastIndexLead", found.lead(), e.set.LeastIndexLead, "the index bar is clear")
+	found.least, found.lead = e.set.LeastIndex, e.set.LeastIndexLead
+	found.clear = e.Log.Above("ring.LeastIndex", found.Contrast, found.least, "a bar may be there") &&
+		e.Log.Above("ring.LeastIndexLead", found.leadOverRival(), found.lead, "the index bar is clear")
 	return found
 }
 

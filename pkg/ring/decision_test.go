@@ -23,14 +23,14 @@ func decided(t *testing.T) []decision.Decision {
 	t.Helper()
 	log := decision.NewLog()
 	fit, _ := foundWith(t, cornered[3], log)
-	fit.BarFits()
+	fit.BarFits("the bar does not fit")
 	fit.UnknownLine()
 
 	bare := *fit
 	bare.traces = []trace{{kind: rimFeature, px: fit.Pixel(0, 0)}}
 	require.True(t, bare.RimOnly())
 	bare.spread = fit.spread
-	bare.BarFits()
+	bare.BarFits("the bar does not fit")
 
 	one := target.Default()
 	one.RingsMM = []float64{one.RingsMM[len(one.RingsMM)-1]}

@@ -36,7 +36,7 @@ func (t *tracer) ringLog(k int) *decision.Log {
 	if t.sparse {
 		return nil
 	}
-	return aboutRing(t.log, t.Plane, k)
+	return t.aboutRing(t.log, k)
 }
 
 // record counts what is decided on each walk.

@@ -143,9 +143,3 @@ func (p *Plane) circlePoses(el conic.Ellipse, camera lens.Camera) []lens.Pose {
 	}
 	return out
 }
-
-// barMiddle is where the bar's middle is seen.
-func (p *Plane) barMiddle() conic.Point {
-	from, to := p.barEnds()
-	return p.Pixel(0, (from+to)/2)
-}

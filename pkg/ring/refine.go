@@ -60,11 +60,11 @@ func (f *Fit) keepSeen() {
 	keep := map[group]bool{}
 	for k := range f.Spec.RingsMM {
 		g := group{lineFeature, k}
-		keep[g] = !aboutRing(f.Log, &f.Plane, k).Below("ring.LeastSeen", f.seen(g), f.set.LeastSeen, "ring left out")
+		keep[g] = !f.aboutRing(f.Log, k).Below("ring.LeastSeen", f.seen(g), f.set.LeastSeen, "ring left out")
 	}
 	if f.Spec.RimMM > 0 {
 		g := group{rimFeature, 0}
-		log := about(f.Log, f.Pixel(0, f.Spec.RimMM/2), "rim")
+		log := f.about(f.Log, "rim")
 		keep[g] = !log.Below("ring.LeastSeen", f.seen(g), f.set.LeastSeen, "rim left out")
 	}
 	var kept []trace

@@ -9,7 +9,7 @@ func (e *Evidence) Shine() float64 { return e.face().shine() }
 // does not have, and gives its radius, mm. It steps outward by less than a line's
 // width, and keeps away from the spec's rings by what blur may spread them.
 func (e *Evidence) UnknownLine() (radius float64, found bool) {
-	tally := e.Log.Tally("ring.StrangeShare", decision.Above, e.set.StrangeShare, "a line that the spec does not have")
+	tally := e.Log.Tally("ring.StrangeShare", decision.Above, e.set.StrangeShare, "refused: wrong-target, a line that the spec does not have")
 	defer tally.Record()
 	line := e.Spec.LineMM * e.Softness()
 	away := e.set.StrangeAway*line + e.set.StrangeAwayPx*float64(e.raster.Factor)/e.PxPerMM()

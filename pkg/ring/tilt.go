@@ -32,7 +32,7 @@ func (f *Fit) BetterTilt() *Fit {
 			continue
 		}
 		cost := g.misfit(f.spread)
-		log := about(f.Log, g.Pixel(0, 0), "another tilt")
+		log := g.about(f.Log, "another tilt")
 		if log.Below("ring.ClearlyLess", cost/bestCost, f.set.ClearlyLess, "this tilt instead") {
 			best, bestCost = g, cost
 		}
