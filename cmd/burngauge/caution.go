@@ -4,15 +4,14 @@ import (
 	"regexp"
 	"slices"
 
+	"burngauge.dev/burngauge/pkg/caution"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/terminal"
+	"burngauge.dev/burngauge/pkg/terminal/command"
 )
 
 // reminder stands where someone is about to fire.
-const reminder = `Fire as the machine's maker instructs; local rules and your laser safety officer come
-first, and work with open covers is for trained people. Covers closed wherever the
-machine allows it, nobody's face or hands near the beam's path, eyewear for 10 600 nm,
-source switched to safe before you reach in. (burngauge help cautions)`
+var reminder = caution.Reminder(caution.Firing, "burngauge help cautions", command.HelpWidth)
 
 // firing are the words by which a refusal or a warning asks for another test mark.
 var firing = regexp.MustCompile(`(?i)\b(fire|pulse)\b`)

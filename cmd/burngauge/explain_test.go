@@ -36,18 +36,18 @@ func written(t *testing.T, o *measureOptions, m measured) string {
 }
 
 func TestTheExplanationStandsBelowTheTable(t *testing.T) {
-	out := written(t, &measureOptions{explain: true}, refusedBy("finding.MostGlare"))
-	table, explanation, found := strings.Cut(out, "\n\na.jpg  burn  refused: glare, decided by finding.MostGlare\n")
+	out := written(t, &measureOptions{explain: true}, refusedBy("locate.MostGlare"))
+	table, explanation, found := strings.Cut(out, "\n\na.jpg  burn  refused: glare, decided by locate.MostGlare\n")
 	require.True(t, found, out)
 	assert.Contains(t, table, "turn the lamp")
-	assert.Contains(t, explanation, "=> finding.MostGlare  0.21 > 0.18  yes: refused: glare\n")
-	assert.NotContains(t, written(t, &measureOptions{}, refusedBy("finding.MostGlare")), "decided by")
+	assert.Contains(t, explanation, "=> locate.MostGlare  0.21 > 0.18  yes: refused: glare\n")
+	assert.NotContains(t, written(t, &measureOptions{}, refusedBy("locate.MostGlare")), "decided by")
 }
 
 func TestInJSONTheDecisionsStandInTheirMeasurement(t *testing.T) {
 	for _, o := range []*measureOptions{{explain: true, json: true}, {explain: true, ndjson: true}} {
-		out := written(t, o, refusedBy("finding.MostGlare"))
-		assert.Equal(t, 1, strings.Count(out, `"finding.MostGlare"`), out)
+		out := written(t, o, refusedBy("locate.MostGlare"))
+		assert.Equal(t, 1, strings.Count(out, `"locate.MostGlare"`), out)
 		assert.NotContains(t, out, "decided by")
 	}
 }

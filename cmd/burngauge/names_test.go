@@ -6,6 +6,7 @@ import (
 	"go/token"
 	"io/fs"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -136,7 +137,7 @@ func (d *declared) knows(word string) bool {
 		return true
 	}
 	if parts := strings.Split(word, "."); len(parts) == 2 && d.names[parts[0]] {
-		return d.in[parts[0]][parts[1]]
+		return d.in[parts[0]][parts[1]] || strings.Contains(d.strings, `"`+word+`"`) // a setting, by its decision's name
 	}
 	return d.names[word] || strings.Contains(d.strings, word)
 }
@@ -160,5 +161,28 @@ func TestTheCodeNamesInTheBookExist(t *testing.T) {
 		for _, name := range regexp.MustCompile(`\b[a-z]+\.[A-Z]\w*`).FindAllString(drawing[1], -1) {
 			assert.True(t, d.knows(name), "%s, in a drawing, is nowhere in the sources", name)
 		}
+	}
+}
+
+// What the book shows below a command is what that prints today, in the project's
+// folder.
+func TestTheBooksOutputsAreThoseOfItsCommands(t *testing.T) {
+	document, err := os.ReadFile(filepath.Join(top, "DEVELOPERS.md"))
+	require.NoError(t, err)
+	t.Chdir(top)
+	blocks := pastedIn(string(document))
+	require.NotEmpty(t, blocks)
+	for _, b := range blocks {
+		var printed string
+		if words := strings.Fields(b.command); words[0] == "burngauge" {
+			printed, _, _ = call(words[1:]...) // a refused photo fails, and is explained
+		} else {
+			out, err := exec.Command("sh", "-c", b.command).Output()
+			require.NoError(t, err, b.command)
+			lines := strings.SplitAfter(string(out), "\n")
+			slices.Sort(lines) // a search comes in the folder's order
+			printed = strings.TrimPrefix(strings.Join(lines, ""), "\n")
+		}
+		assert.Empty(t, differs(b.output, withoutBlankEnd(strings.Split(printed, "\n"))), "DEVELOPERS.md is stale below $ "+b.command)
 	}
 }

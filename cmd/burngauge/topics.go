@@ -7,6 +7,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"burngauge.dev/burngauge/pkg/caution"
+	"burngauge.dev/burngauge/pkg/photo"
+	"burngauge.dev/burngauge/pkg/refusal"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/terminal/command"
 )
@@ -46,18 +48,21 @@ func topic(name, short string) *cobra.Command {
 func lists() *strings.Replacer {
 	return strings.NewReplacer(
 		"{{cautions}}", caution.Text(command.HelpWidth),
-		"{{refusals}}", codeTable(report.Refusals()),
-		"{{unreadable}}", codeTable(report.UnreadableCodes()),
-		"{{warnings}}", codeTable(report.WarningCodes()),
-		"{{states}}", codeTable(report.States()),
-		"{{set-states}}", codeTable(report.SetStates()),
+		"{{refusals}}", table(refusal.All(), func(e refusal.Entry) [2]string { return [2]string{string(e.Code), e.Meaning + ": " + e.Remedy} }),
+		"{{unreadable}}", table(photo.Codes(), func(e photo.Entry) [2]string { return [2]string{string(e.Code), e.Meaning + ": " + e.Remedy} }),
+		"{{warnings}}", table(report.WarningCodes(), meaning),
+		"{{states}}", table(report.States(), meaning),
+		"{{set-states}}", table(report.SetStates(), meaning),
 	)
 }
 
-func codeTable(codes []report.Meaning) string {
-	rows := make([][2]string, len(codes))
-	for i, c := range codes {
-		rows[i] = [2]string{c.Code, c.Text}
+func meaning(m report.Meaning) [2]string { return [2]string{m.Code, m.Text} }
+
+// table is a list in two columns, a row for each entry.
+func table[T any](list []T, row func(T) [2]string) string {
+	rows := make([][2]string, len(list))
+	for i, entry := range list {
+		rows[i] = row(entry)
 	}
 	return command.Table(rows...)
 }

@@ -15,6 +15,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"burngauge.dev/burngauge/pkg/photo"
+	"burngauge.dev/burngauge/pkg/refusal"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/terminal"
 )
@@ -69,18 +71,18 @@ func refusalConstants(t *testing.T) (codes []string) {
 	return sortedOnce(codes)
 }
 
-// warningsAdded are the codes that pkg/measure gives warnings: the first argument
+// warningsAdded are the codes that pkg/measure gives warnings: the second argument
 // wherever it adds one.
 func warningsAdded(t *testing.T) (codes []string) {
 	t.Helper()
 	for _, file := range sourcesBelow(t, "pkg/measure") {
 		ast.Inspect(file, func(n ast.Node) bool {
 			call, ok := n.(*ast.CallExpr)
-			if !ok || len(call.Args) < 2 {
+			if !ok || len(call.Args) < 3 {
 				return true
 			}
-			if name, ok := call.Fun.(*ast.Ident); ok && name.Name == "add" && text(call.Args[0]) != "" {
-				codes = append(codes, text(call.Args[0]))
+			if method, ok := call.Fun.(*ast.SelectorExpr); ok && method.Sel.Name == "when" {
+				codes = append(codes, text(call.Args[1]))
 			}
 			return true
 		})
@@ -93,19 +95,42 @@ func sortedOnce(list []string) []string {
 	return slices.Compact(list)
 }
 
-func codesOf(lists ...[]report.Meaning) (codes []string) {
-	for _, m := range slices.Concat(lists...) {
-		codes = append(codes, m.Code)
-	}
-	return sortedOnce(codes)
-}
-
 func TestEveryRefusalOfTheCodeIsExplainedAndNoOther(t *testing.T) {
-	assert.Equal(t, refusalConstants(t), codesOf(report.Refusals(), report.UnreadableCodes()))
+	var explained []string
+	for _, e := range refusal.All() {
+		explained = append(explained, string(e.Code))
+	}
+	for _, e := range photo.Codes() {
+		explained = append(explained, string(e.Code))
+	}
+	assert.Equal(t, refusalConstants(t), sortedOnce(explained))
 }
 
 func TestEveryWarningOfTheCodeIsExplainedAndNoOther(t *testing.T) {
-	assert.Equal(t, warningsAdded(t), codesOf(report.WarningCodes()))
+	var explained []string
+	for _, m := range report.WarningCodes() {
+		explained = append(explained, m.Code)
+	}
+	assert.Equal(t, warningsAdded(t), sortedOnce(explained))
+}
+
+// Both topics print each code with its words, on as many lines as it takes.
+func TestTheHelpPrintsTheLists(t *testing.T) {
+	words := func(topic string) string {
+		out, _, code := call("help", topic)
+		require.Zero(t, code)
+		return strings.Join(strings.Fields(out), " ")
+	}
+	refusals, warnings := words("refusals"), words("warnings")
+	for _, e := range refusal.All() {
+		assert.Contains(t, refusals, string(e.Code)+" "+e.Meaning+": "+e.Remedy)
+	}
+	for _, e := range photo.Codes() {
+		assert.Contains(t, refusals, string(e.Code)+" "+e.Meaning+": "+e.Remedy)
+	}
+	for _, m := range report.WarningCodes() {
+		assert.Contains(t, warnings, m.Code+" "+m.Text)
+	}
 }
 
 // What a text shows as a command of burngauge is one, with flags that it has.

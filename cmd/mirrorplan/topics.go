@@ -27,7 +27,7 @@ func helpTopics() []*cobra.Command {
 }
 
 // reminder stands wherever a person is asked to fire or to turn: the brief cautions.
-var reminder = strings.Join(broken(strings.Join(caution.Brief(caution.Firing|caution.Turning), " ")+" (mirrorplan help cautions)", command.HelpWidth), "\n")
+var reminder = caution.Reminder(caution.Firing|caution.Turning, "mirrorplan help cautions", command.HelpWidth)
 
 var planningText = `One round, from the report to the screws
 

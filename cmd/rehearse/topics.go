@@ -6,10 +6,8 @@ import (
 )
 
 // reminder stands wherever someone fires or turns a screw, or is led to.
-const reminder = `This is a simulation. On a real machine follow its maker's instructions and local
-rules: covers closed where the machine allows it, nobody's face or hands near the
-beam's path, eyewear for 10 600 nm, source off before you reach in.
-(rehearse help safety)`
+var reminder = "This is a simulation. On a real machine:\n" +
+	caution.Reminder(caution.Firing|caution.Turning, "rehearse help safety", command.HelpWidth)
 
 var safetyText = `Before you fire or turn a screw on a real machine
 

@@ -59,7 +59,7 @@ func TestASmallTargetOfTwoRingsIsCutOff(t *testing.T) {
 }
 
 // The README has a spec begun as a copy of a built-in one, and it keeps its name.
-func TestASpecWithABuiltInTargetsNameIsToldFromIt(t *testing.T) {
+func TestASpecWithABuiltInTargetsNameIsNotTakenForIt(t *testing.T) {
 	assert.Equal(t, "the rings are not those of mine, they fit pair: measure again with --target pair", textOther("mine", "pair"))
 	assert.Equal(t, "the rings are not those of pair, they fit the built-in target of that name: measure again with --target pair", textOther("pair", "pair"))
 }

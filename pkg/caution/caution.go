@@ -128,6 +128,12 @@ func Brief(work Work) []string {
 	return lines
 }
 
+// Reminder is Brief as one paragraph for a terminal, broken to a width in letters and
+// ended by the command that shows the whole list. There is no newline at the end.
+func Reminder(work Work, command string, width int) string {
+	return broken(strings.Join(Brief(work), " ")+" ("+command+")", width, "", "")
+}
+
 // Lines are those for firing and turning screws, one line of text each. The caller
 // owns the copy.
 func Lines() []string { return For(Firing | Turning) }
@@ -138,17 +144,28 @@ func Text(width int) string { return Wrap(Lines(), width) }
 // Wrap breaks lines for a terminal to a width in letters, each line indented by two
 // spaces, each caution's further lines by four. There is no newline at the end.
 func Wrap(lines []string, width int) string {
-	var b strings.Builder
-	for _, caution := range lines {
-		line := " "
-		for _, word := range strings.Fields(caution) {
-			if len([]rune(line))+1+len([]rune(word)) > width {
-				b.WriteString(line + "\n")
-				line = "   "
-			}
+	cautions := make([]string, len(lines))
+	for i, line := range lines {
+		cautions[i] = broken(line, width, "  ", "    ")
+	}
+	return strings.Join(cautions, "\n")
+}
+
+// broken is a text in lines of at most so many letters, but for longer words, with
+// what stands before the first line and before the others.
+func broken(text string, width int, first, rest string) string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		switch {
+		case line == "":
+			line = first + word
+		case len([]rune(line))+1+len([]rune(word)) > width:
+			lines = append(lines, line)
+			line = rest + word
+		default:
 			line += " " + word
 		}
-		b.WriteString(line + "\n")
 	}
-	return strings.TrimSuffix(b.String(), "\n")
+	return strings.Join(append(lines, line), "\n")
 }

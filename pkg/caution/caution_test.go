@@ -78,3 +78,12 @@ func TestTextKeepsItsWidthAndEveryWord(t *testing.T) {
 	}
 	assert.Equal(t, Wrap(Lines(), width), Text(width))
 }
+
+func TestAReminderIsTheBriefLinesAndWhereTheRestIs(t *testing.T) {
+	const width = 84
+	text := Reminder(Firing|Turning, "burngauge help cautions", width)
+	for _, line := range strings.Split(text, "\n") {
+		assert.LessOrEqual(t, len([]rune(line)), width)
+	}
+	assert.Equal(t, strings.Join(Brief(Firing|Turning), " ")+" (burngauge help cautions)", strings.Join(strings.Fields(text), " "))
+}

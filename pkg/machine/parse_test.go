@@ -86,7 +86,7 @@ var faults = []struct{ yaml, place, says string }{
 	{"name: &n a\nmirrors: [" + strings.Repeat("*n, ", 65) + "*n]", "", "at most 64"},
 }
 
-func TestAFaultIsToldWithItsPlaceAndKey(t *testing.T) {
+func TestAFaultHasItsPlaceAndKey(t *testing.T) {
 	for _, c := range faults {
 		_, err := Parse("mine.yaml", []byte(c.yaml))
 		var fault *ProfileError

@@ -14,6 +14,25 @@ const (
 	TooLarge   Code = "too-large"    // beyond Limits
 )
 
+// Entry is one code as it is explained to users.
+type Entry struct {
+	Code    Code
+	Meaning string // what is wrong
+	Remedy  string // what to do next
+}
+
+// Codes lists every code with what it means and what to do. The caller owns the
+// slice.
+func Codes() []Entry {
+	return []Entry{
+		{NotFound, "there is no such file, or it cannot be opened", "check its name and who may read it"},
+		{Empty, "the file holds nothing", "copy the photo from the phone again"},
+		{NotAnImage, "a folder, a film, or a kind of picture that is not read", "save the photo as an ordinary JPEG"},
+		{Truncated, "the photo is cut off or damaged", "copy it from the phone again"},
+		{TooLarge, "more pixels or bytes than are read", "set the camera to fewer megapixels: 12 are plenty"},
+	}
+}
+
 // Error is why a photo is unreadable. Every error of Read is one.
 type Error struct {
 	Code Code

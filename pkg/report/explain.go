@@ -10,12 +10,12 @@ import (
 // WriteExplanation writes the decisions of each measurement for people, in the
 // order in which they fell, a block for each measurement:
 //
-//	front-left.jpg  burn  refused: glare, decided by finding.MostGlare
-//	  finding
-//	     finding.LeastContrast  12 of 340 < 3; nearest 2.7  yes: left out
-//	  finding, frame 2 at 401, 680 px
-//	     finding.MostTilt       31.2 > 60                   no
-//	  => finding.MostGlare      0.21 > 0.18                 yes: refused: glare
+//	front-left.jpg  burn  refused: glare, decided by locate.MostGlare
+//	  locate
+//	     locate.LeastAgreement  298 of 945 > 0.12; nearest 0.1199  yes: a frame
+//	  locate, frame 2 at 401, 680 px
+//	     locate.Steepest        0.2125 > 0.994838                  no
+//	  => locate.MostGlare       0.21 > 0.18                        yes: refused: glare
 //
 // A line is the name, value, test and limit, and what followed. A line for many
 // things says for how many of them the test holds and which value was nearest to

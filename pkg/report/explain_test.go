@@ -14,11 +14,11 @@ func value(v float64) *float64 { return &v }
 func decisions() []Decision {
 	frame := &[2]float64{401.4, 680.3}
 	return []Decision{
-		{Name: "finding.LeastContrast", Value: value(2.71), Test: "<", Limit: 3, Then: "left out", Outcome: "left out", Of: 340, Holding: 12},
-		{Name: "finding.MostTilt", About: "frame 1", AtPX: frame, Value: value(31.2), Test: ">", Limit: 60, Then: "refused: too-tilted", Of: 1},
-		{Name: "finding.MostGlare", About: "frame 1", AtPX: frame, Value: value(0.19), Test: ">", Limit: 0.18, Then: "refused: glare", Outcome: "refused: glare", Of: 1, Holding: 1},
-		{Name: "finding.MostGlare", About: "frame 2", Value: value(0.21), Test: ">", Limit: 0.18, Then: "refused: glare", Outcome: "refused: glare", Of: 1, Holding: 1},
-		{Name: "finding.LeastArc", About: "frame 2", Test: "<", Limit: 0.25, Then: "refused: cut-off", Of: 1},
+		{Name: "search.LeastContrast", Value: value(2.71), Test: "<", Limit: 3, Then: "left out", Outcome: "left out", Of: 340, Holding: 12},
+		{Name: "search.MostTilt", About: "frame 1", AtPX: frame, Value: value(31.2), Test: ">", Limit: 60, Then: "refused: too-tilted", Of: 1},
+		{Name: "search.MostGlare", About: "frame 1", AtPX: frame, Value: value(0.19), Test: ">", Limit: 0.18, Then: "refused: glare", Outcome: "refused: glare", Of: 1, Holding: 1},
+		{Name: "search.MostGlare", About: "frame 2", Value: value(0.21), Test: ">", Limit: 0.18, Then: "refused: glare", Outcome: "refused: glare", Of: 1, Holding: 1},
+		{Name: "search.LeastArc", About: "frame 2", Test: "<", Limit: 0.25, Then: "refused: cut-off", Of: 1},
 	}
 }
 
@@ -31,16 +31,16 @@ func explained(t *testing.T, list ...Measurement) string {
 
 func TestAnExplanationShowsTheLineThatRefused(t *testing.T) {
 	m := Measurement{Photo: Photo{File: "a.jpg"}, Mark: "burn", Status: Refused, Refusal: &Refusal{"glare", "it shines: turn the lamp"}, Decisions: decisions()}
-	assert.Equal(t, `a.jpg  burn  refused: glare, decided by finding.MostGlare
+	assert.Equal(t, `a.jpg  burn  refused: glare, decided by search.MostGlare
   it shines: turn the lamp
-  finding
-     finding.LeastContrast  12 of 340 < 3; nearest 2.71  yes: left out
-  finding, frame 1 at 401, 680 px
-     finding.MostTilt       31.2 > 60                    no
-     finding.MostGlare      0.19 > 0.18                  yes: refused: glare
-  finding, frame 2
-  => finding.MostGlare      0.21 > 0.18                  yes: refused: glare
-     finding.LeastArc       nothing < 0.25               no
+  search
+     search.LeastContrast  12 of 340 < 3; nearest 2.71  yes: left out
+  search, frame 1 at 401, 680 px
+     search.MostTilt       31.2 > 60                    no
+     search.MostGlare      0.19 > 0.18                  yes: refused: glare
+  search, frame 2
+  => search.MostGlare      0.21 > 0.18                  yes: refused: glare
+     search.LeastArc       nothing < 0.25               no
 `, explained(t, m))
 }
 
@@ -60,10 +60,10 @@ func TestWhatTwoMarksShareIsExplainedOnce(t *testing.T) {
 	pointer := burn
 	pointer.Mark, pointer.Decisions = "pointer", append(decisions()[:2], Decision{Name: "pointer.LeastGlow", Value: value(5), Test: "<", Limit: 1, Then: "left out", Of: 1})
 	out := explained(t, burn, pointer)
-	assert.Equal(t, 1, strings.Count(out, "finding.MostTilt"))
+	assert.Equal(t, 1, strings.Count(out, "search.MostTilt"))
 	assert.Contains(t, out, "\n\na.jpg  pointer  measured\n  the first 2 decisions are those above\n  pointer\n     pointer.LeastGlow  5 < 1  no\n")
 	pointer.Photo.SHA256 = "another"
-	assert.Equal(t, 2, strings.Count(explained(t, burn, pointer), "finding.MostTilt"), "another photo's decisions are its own")
+	assert.Equal(t, 2, strings.Count(explained(t, burn, pointer), "search.MostTilt"), "another photo's decisions are its own")
 }
 
 // When both marks are refused for the target, each block has the line that decided.
@@ -71,7 +71,7 @@ func TestTheDecidingLineIsNeverLeftOut(t *testing.T) {
 	m := Measurement{Photo: Photo{File: "a.jpg"}, Mark: "burn", Status: Refused, Refusal: &Refusal{"glare", "x"}, Decisions: decisions()}
 	both := []Measurement{m, m}
 	both[1].Mark = "pointer"
-	assert.Equal(t, 2, strings.Count(explained(t, both...), "=> finding.MostGlare"))
+	assert.Equal(t, 2, strings.Count(explained(t, both...), "=> search.MostGlare"))
 }
 
 func TestAPhotoWithoutDecisionsSaysSo(t *testing.T) {

@@ -103,20 +103,20 @@ func at(d report.Decision, x, y float64) report.Decision {
 }
 
 func TestALimitThatRefusesPartsPhotosByTheReasonOfTheTruth(t *testing.T) {
-	d := at(decided("finding.MostGlare", 1, 2, "refused: glare"), 0, 0)
+	d := at(decided("locate.MostGlare", 1, 2, "refused: glare"), 0, 0)
 	assert.Equal(t, toMeasure, kindOf(d, measured(0), invented(photoset.Measure, "")))
 	assert.Equal(t, toRefuse, kindOf(d, measured(0), invented(photoset.Refuse, "glare")))
 	assert.Equal(t, noKind, kindOf(d, measured(0), invented(photoset.Refuse, "blurred")), "it says nothing of glare")
 	assert.Equal(t, noKind, kindOf(d, measured(0), invented(photoset.Either, "")))
 	d.Then = "refused: glare, farther off"
 	assert.Equal(t, toRefuse, kindOf(d, measured(0), invented(photoset.Refuse, "glare")))
-	whole := decided("finding.MostNoise", 1, 2, "left out")
+	whole := decided("locate.MostNoise", 1, 2, "left out")
 	assert.Equal(t, toRefuse, kindOf(whole, measured(0), invented(photoset.Refuse, "blurred")))
 	assert.Equal(t, toMeasure, kindOf(whole, measured(0), invented(photoset.Measure, "")))
 }
 
 func TestAPlaceIsHeldAgainstTheTargetsCentre(t *testing.T) {
-	d := decided("finding.LeastArc", 1, 2, "left out")
+	d := decided("locate.LeastArc", 1, 2, "left out")
 	p := invented(photoset.Measure, "")
 	assert.Equal(t, onTarget, kindOf(at(d, 506, 408), measured(0), p), "a tenth of 100 px away")
 	assert.Equal(t, offTarget, kindOf(at(d, 506, 409), measured(0), p))
@@ -145,15 +145,15 @@ func TestAPlaceIsHeldAgainstTheMarkWhereverTheTargetsTopPoints(t *testing.T) {
 func TestWhatTwoMarksOfAPhotoShareCountsOnce(t *testing.T) {
 	burn, pointer := measured(0), measured(0)
 	pointer.Mark = "pointer"
-	burn.Decisions = []report.Decision{decided("finding.Most", 1, 2, "x"), decided("burn.Most", 1, 2, "x")}
-	pointer.Decisions = []report.Decision{decided("finding.Most", 1, 2, "x"), decided("pointer.Most", 1, 2, "x")}
+	burn.Decisions = []report.Decision{decided("locate.Most", 1, 2, "x"), decided("burn.Most", 1, 2, "x")}
+	pointer.Decisions = []report.Decision{decided("locate.Most", 1, 2, "x"), decided("pointer.Most", 1, 2, "x")}
 	b := photoset.Batch{Folder: "/tmp/set", Photos: []photoset.Photo{invented(photoset.Measure, "")}}
 	var names []string
 	for _, c := range casesOf(b, []report.Measurement{burn, pointer}) {
 		names = append(names, c.Name)
 		assert.Equal(t, "set/a.jpg", c.photo)
 	}
-	assert.Equal(t, []string{"finding.Most", "burn.Most", "pointer.Most"}, names)
+	assert.Equal(t, []string{"locate.Most", "burn.Most", "pointer.Most"}, names)
 }
 
 func TestTheTableAndTheCSVSayTheSame(t *testing.T) {

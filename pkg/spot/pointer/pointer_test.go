@@ -15,7 +15,7 @@ import (
 	"burngauge.dev/burngauge/pkg/studio"
 )
 
-// beam is a dot as pkg/rehearsal draws it: a Gaussian core of about 0.45 mm in
+// beam is a dot as pkg/studio draws it: a Gaussian core of about 0.45 mm in
 // a faint glow, grainy.
 func beam(right, up, strength float64) studio.Pointer {
 	return studio.Pointer{Right: right, Up: up, LongMM: 0.5, ShortMM: 0.42, Deg: 30, Strength: strength, Glow: 0.03, Speckle: 0.3, SpeckleMM: 0.1, Seed: 8}

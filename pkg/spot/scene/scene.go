@@ -1,5 +1,5 @@
 // Package scene holds the photographed scenes that the tests of all marks share:
-// the default target as pkg/rehearsal draws it, found by pkg/ring.
+// the default target as pkg/studio draws it, found by pkg/locate.
 package scene
 
 import (
