@@ -86,7 +86,7 @@ var faults = []struct{ yaml, place, says string }{
 	{"name: &n a\nmirrors: [" + strings.Repeat("*n, ", 65) + "*n]", "", "at most 64"},
 }
 
-func TestAFaultIsToldWithItsPlaceAndKey(t *testing.T) {
+func TestAFaultIsNamedWithItsPlaceAndKey(t *testing.T) {
 	for _, c := range faults {
 		_, err := Parse("mine.yaml", []byte(c.yaml))
 		var fault *ProfileError
@@ -143,8 +143,9 @@ func TestFramesOfTheStarterProfile(t *testing.T) {
 	assert.Equal(t, -1, p.Mirror("4"))
 }
 
-// The law of reflection, r = d - 2(d·n)n (E. Hecht, Optics, chapter 4 [from
-// memory]), takes the starter's beam from the middle of each mirror to the next.
+// The law of reflection, the angles of incidence and reflection equal and in one plane,
+// turns the part of d along the normal n round and leaves the rest: r = d - 2(d·n)n. It
+// takes the starter's beam from the middle of each mirror to the next.
 func TestStarterMirrorsHandTheBeamOn(t *testing.T) {
 	p := Default()
 	for _, station := range p.Stations {
