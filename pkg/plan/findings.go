@@ -91,7 +91,7 @@ func (p *planner) atTheStop() *Finding {
 	}
 	return &Finding{
 		Code:     CodeTravelUsedUp,
-		Text:     "A screw comes to the end of its travel. Loosen the mount and set it anew, or move the part that the other findings name, with the screws back in the middle of their travel.",
+		Text:     "A screw comes to the end of its travel. Loosen the mount and set it again, or move the part that the other findings name, with the screws back in the middle of their travel.",
 		Evidence: strings.Join(list, "; ") + ", counted from the first report of this plan",
 	}
 }

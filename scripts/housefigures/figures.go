@@ -130,7 +130,7 @@ func (s *source) countDeclaration(d ast.Decl) {
 			s.countConstants(n)
 			return n.Tok != token.CONST // a number there has its name
 		case *ast.BasicLit:
-			if n.Kind == token.FLOAT && !settings {
+			if n.Kind == token.FLOAT && n.Value != "0.0" && !settings {
 				s.decimals++
 				if at := s.line(n.Pos()); !s.commented[at] && !s.commented[at-1] {
 					s.bare++

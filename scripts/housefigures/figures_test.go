@@ -39,7 +39,7 @@ func DefaultSettings() Settings { return Settings{0.75} }
 func sum(v float64) float64 {
 	const offset = 0.125
 	// Small.
-	w := v + 1e-3
+	w := v + 1e-3 + 0.0
 
 	return w + offset + 0.5
 }

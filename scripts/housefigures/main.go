@@ -7,10 +7,11 @@
 //	  - comment: the share of lines of comment alone among these and the code;
 //	  - constants: named numbers;
 //	  - decimals: numbers with a point or an exponent inside functions, and how many of
-//	    these have no comment on their line or above it. Settings (functions called
-//	    Default...) and constants do not count: there a number has its name;
+//	    these have no comment on their line or above it. Constants and functions that give
+//	    settings do not count, as a number has its name there, nor does 0.0, where a sum
+//	    starts;
 //	  - methods: of the type that has most;
-//	  - lines of a function, of "func" to "}": the median, nine of ten, the longest.
+//	  - median, p90, longest: lines of a function, from "func" to "}".
 //
 // Tests are left out.
 package main

@@ -11,7 +11,7 @@ import (
 	"burngauge.dev/burngauge/pkg/report"
 )
 
-// offsetWords tells an offset: "0.440 mm left, 0.860 mm up = 0.970 mm at 11:00,
+// offsetWords states an offset: "0.440 mm left, 0.860 mm up = 0.970 mm at 11:00,
 // ring 0.485", with spaces that are tied where a line must not end. radius is that of the uncertainty in mm, 0 when it is not known.
 func (s *scene) offsetWords(o report.Offset, radius float64) string {
 	text := fmt.Sprintf("%s, %s = %s",
@@ -24,7 +24,7 @@ func (s *scene) offsetWords(o report.Offset, radius float64) string {
 	return text + ", ring\u00a0" + report.FormatValue(o.Rings, radius*o.Rings/o.DistanceMM)
 }
 
-// sided tells a signed length; one that rounds to zero has no side.
+// sided states a signed length; one that rounds to zero has no side.
 func (s *scene) sided(mm, radius float64, negative, positive string) string {
 	side := positive
 	if mm < 0 {
@@ -47,7 +47,7 @@ func (s *scene) exact(mm float64) string {
 	return strings.ReplaceAll(s.units.Length(mm), " ", "\u00a0")
 }
 
-// uncertaintyWords tells an uncertainty: "± 0.030 mm (95 %)".
+// uncertaintyWords states an uncertainty: "± 0.030 mm (95 %)".
 func (s *scene) uncertaintyWords(u *report.Uncertainty) string {
 	if u == nil {
 		return "±\u00a0unknown"
@@ -55,7 +55,7 @@ func (s *scene) uncertaintyWords(u *report.Uncertainty) string {
 	return fmt.Sprintf("±\u00a0%s (%.3g\u00a0%%)", s.rounded(u.RadiusMM, u.RadiusMM), 100*u.Coverage)
 }
 
-// verdictWords tells a verdict: "inside the limit of 2 mm". What is not clear
+// verdictWords states a verdict: "inside the limit of 2 mm". What is not clear
 // has its probability.
 func (s *scene) verdictWords(v report.Verdict) string {
 	limit := "the limit of " + s.exact(v.LimitMM)
@@ -66,7 +66,7 @@ func (s *scene) verdictWords(v report.Verdict) string {
 	return fmt.Sprintf("%s: %.0f\u00a0%% likely inside %s", v.State, 100*v.Probability, limit)
 }
 
-// notMeasured tells why there is no number.
+// notMeasured says why there is no number.
 func notMeasured(m report.Measurement) string {
 	if m.Refusal == nil {
 		return m.Status
@@ -75,7 +75,7 @@ func notMeasured(m report.Measurement) string {
 }
 
 // warningWords are the warnings of all marks, each once; one that not all marks
-// have in common is told with its mark.
+// have in common is said with its mark.
 func warningWords(list []report.Measurement) []string {
 	var texts []string
 	for _, m := range list {
@@ -101,7 +101,7 @@ func sharedByAll(list []report.Measurement, w report.Warning) bool {
 	return true
 }
 
-// viewWords tell the target and the tilt: "Target plain-4, tilt 10°".
+// viewWords state the target and the tilt: "Target plain-4, tilt 10°".
 func (s *scene) viewWords() string {
 	text := "Target " + s.res.Measurements[0].Target
 	if s.seenFrom != nil {
@@ -129,7 +129,7 @@ func sameRefusal(a, b report.Measurement) bool {
 	return a.Refusal != nil && b.Refusal != nil && *a.Refusal == *b.Refusal
 }
 
-// markCaption tells the i-th mark.
+// markCaption describes the i-th mark.
 func (s *scene) markCaption(i int) []paragraph {
 	m := s.res.Measurements[i]
 	name := m.Mark

@@ -84,7 +84,7 @@ func refused(p *photo.Photo, text string) measure.Result {
 }
 
 // long is a sentence that needs several lines.
-const long = "only one ring was seen, and one ring alone does not tell to which side the target is tilted, so that the centre may be off " +
+const long = "only one ring was seen, and one ring alone does not show to which side the target is tilted, so that the centre may be off " +
 	"by up to a millimetre: hold the phone squarely over the target, or take two photos from opposite sides, and measure both"
 
 // named gives the photo another name.

@@ -3,7 +3,7 @@
 //
 // Every line is light on a dark casing, so that it is legible on any ground,
 // and differs from the others by its dashes or shape: the picture must also
-// work on a grey print and for people who do not tell the colours apart.
+// work on a grey print and for people who do not distinguish the colours.
 package overlay
 
 import (
@@ -25,7 +25,7 @@ var ErrNoPhoto = errors.New("no picture to draw on: the photo could not be read"
 
 // Write draws res over its photo into the JPEG file at path, upright as the
 // photo is. Without a target the whole photo is shown; without a photo nothing
-// is written and the error is ErrNoPhoto. Lengths are told in the units.
+// is written and the error is ErrNoPhoto. Lengths are stated in the units.
 func Write(path string, res measure.Result, units report.Units) error {
 	picture, err := compose(res, units)
 	if err != nil {

@@ -308,7 +308,7 @@ func TestTheCaptionSaysIt(t *testing.T) {
 	} {
 		assert.Contains(t, text, says)
 	}
-	assert.Equal(t, 1, strings.Count(text, long), "a warning of both marks is told once")
+	assert.Equal(t, 1, strings.Count(text, long), "a warning of both marks is said once")
 }
 
 // 0.44 mm are 0.0173 in, 0.86 are 0.0339, together 0.0380, 0.03 are 0.0012 (an inch
@@ -328,7 +328,7 @@ func TestAnOverlayInInchesHasNoMillimetres(t *testing.T) {
 	assert.InDelta(t, d.place(res, 2.54, 0).x-d.place(res, -2.54, 0).x, bar.sample.px, rounding)
 }
 
-func TestARefusalIsToldInFullAndOnce(t *testing.T) {
+func TestARefusalIsSaidInFullAndOnce(t *testing.T) {
 	text := caption(t, noNumber(both(blank(2000, 1500), level(900, 700, 40, 0))))
 	assert.Contains(t, text, "Burn and pointer: not measured There is no mark on the target: fire again, a little longer")
 	assert.Equal(t, 1, strings.Count(text, "fire again"))
@@ -412,7 +412,7 @@ func TestAFolderThatIsNotThereIsReported(t *testing.T) {
 }
 
 // A plane that was fitted badly may send places anywhere: nothing may hang or
-// panic, and the numbers must still be told.
+// panic, and the numbers must still be said.
 func TestPlacesThatAreNowhereAreLeftOut(t *testing.T) {
 	for _, toPixel := range []func(right, up float64) (float64, float64){
 		func(_, _ float64) (float64, float64) { return math.NaN(), math.NaN() },

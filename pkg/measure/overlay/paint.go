@@ -176,7 +176,7 @@ func (c *canvas) upArrow(from, tip, d point) figure {
 		areas: []path{{points: []point{neck.add(side), tip, neck.sub(side)}}}}
 }
 
-// names writes the marks' names beside them, when there are two to tell apart.
+// names writes the marks' names beside them, when there are two to distinguish.
 func (p *painter) names() {
 	if len(p.res.Measurements) < 2 {
 		return

@@ -32,7 +32,7 @@ type ring struct {
 // scene is a result, ready to be drawn: what is missing in it is nil or empty.
 type scene struct {
 	res      measure.Result
-	units    report.Units // of the lengths told
+	units    report.Units // of the lengths in the caption
 	spec     target.Spec  // for the rings not seen and the index; the default when not known
 	rings    []ring
 	seenFrom *report.View // nil: none
