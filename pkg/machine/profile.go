@@ -107,7 +107,8 @@ type Ranges struct {
 	BacklashTurns  *float64 `yaml:"backlash_turns"`   // lost when a screw turns back; drawn from 0 up
 }
 
-// At is where a part that rides so is when the head stands at the station.
+// At is where a part that rides so is when the head stands at the station (x, y): a part on
+// the frame at its place, one on the gantry moved by (0, y, 0), one on the head by (x, y, 0).
 func (s Station) At(rides Rides, at Vec) Vec {
 	switch rides {
 	case Gantry:
@@ -119,7 +120,9 @@ func (s Station) At(rides Rides, at Vec) Vec {
 }
 
 // Right is to the right of one who looks at the mount from BEHIND, along +normal:
-// normal x up. It is a unit vector in the machine's frame.
+// normal x up. It is a unit vector in the machine's frame. Screws are turned from behind, and
+// their places are counted so: (right, up, normal) is a left-handed frame, as every picture
+// with x right, y up and z away from the viewer is.
 func (m Mirror) Right() Vec { return m.Normal.Cross(m.Up) }
 
 // Right is to the right of one who faces the target, looking along -normal:
@@ -155,7 +158,8 @@ func (p Profile) Mirror(name string) int {
 	return -1
 }
 
-// BoundGain holds a learnt gain within what a profile may hold.
+// BoundGain holds a learnt gain within what a profile may hold, from 1/most to most: a
+// screw that pulls half as much is as far off as one that pulls twice as much.
 func BoundGain(v float64) float64 { return min(max(v, 1/decide.MostGain), decide.MostGain) }
 
 // pointerMM is how far before its mount the pointer's ray begins, and how wide its
@@ -164,6 +168,10 @@ const pointerMM = 100
 
 // OfPointer is the machine as the pointer's ray sees it: its mount is the first
 // mirror, named "pointer". It is false without one.
+//
+// The ray leaves the plate along the beam, with the direction d. A reflection undoes
+// itself, so that it came with d - 2(d·n)n; the source is put pointerMM back along that
+// line. Nothing else changes: from the plate on, the ray's way is the beam's.
 func (p Profile) OfPointer() (Profile, bool) {
 	if p.Pointer == nil {
 		return Profile{}, false

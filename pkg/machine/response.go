@@ -29,8 +29,10 @@ type Response struct {
 	ByMount [][][3][2]float64
 }
 
-// Response derives the answer of every spot to every screw from the geometry
-// alone. It fails as Trace does.
+// Response derives the answer of every spot to every screw from the geometry alone: the
+// exact derivatives of Trace at zero turns, worked out along the beam, not differences of
+// two traces. What they leave out is of second order: about L δ² of a tilt δ over the way L,
+// 0.3 mm over a metre at a degree. It fails as Trace does.
 func (p Profile) Response() (*Response, error) {
 	r := &Response{Screws: p.ScrewNames()}
 	for _, s := range p.Stations {
@@ -83,7 +85,8 @@ func (r *Response) Screw(mirror, screw string) int {
 	return -1
 }
 
-// tilted is how a plate changes per turn of one of its screws.
+// tilted is how a plate changes per turn of one of its screws: where its middle goes, mm, and
+// how its unit normal changes, radians square to it.
 type tilted struct{ shift, normal Vec }
 
 // tilt is that of a clockwise turn. The screw moves the plate by the pitch and
@@ -108,7 +111,9 @@ func (m Mirror) tilt(screw int) tilted {
 	}
 }
 
-// beam is the nominal beam at one station, for derivatives.
+// beam is the nominal beam at one station, for derivatives: all vectors are in the machine's
+// frame, mm, and of unit length where they are directions. Facet i is hit at points[i] by the
+// ray along[i] after legs[i] mm; the last facet is the target.
 type beam struct {
 	profile Profile
 	facets  []facet
@@ -126,7 +131,8 @@ func newBeam(p Profile, s Station, path Path) beam {
 	return b
 }
 
-// ray is the derivative of a ray: of where it passes and of its direction.
+// ray is the derivative of a ray by a turn: of where it meets the facet in hand, mm a turn,
+// and of its direction, radians a turn.
 type ray struct{ at, along Vec }
 
 // answer takes the change of one mirror's plate along the beam: to the spot on
@@ -149,7 +155,10 @@ func (b beam) answer(mirror int, change tilted) (spot [2]float64, perLeg, onMirr
 	return b.onTarget(r.at), perLeg, onMirror
 }
 
-// moves are how the spot follows the source, and each mirror's mount, along x, y and z.
+// moves are how the spot follows the source, and each mirror's mount, along x, y and z. A
+// source that moves displaces the whole ray. A mount that moves by e displaces its plane by
+// n·e along n, and nothing by what is left of e: a mirror that slides in its own plane
+// reflects as before.
 func (b beam) moves() (source [3][2]float64, mounts [][3][2]float64) {
 	mounts = make([][3][2]float64, len(b.facets)-1)
 	for axis, along := range [3]Vec{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}} {
@@ -174,9 +183,10 @@ func (b beam) land(i int, at Vec) Vec {
 //
 //	δd' = δd - 2 (δd·n + d·δn) n - 2 (d·n) δn,
 //
-// for a ray that
-// lands displaced by r.at and a plate that changes too. The plate's plane at the
-// nominal spot rises by its shift and by its slope there.
+// for a ray that lands displaced by r.at and a plate that changes too. The plate's plane at
+// the nominal spot, q off the plate's middle, rises along n by shift·n - q·δn: by its shift
+// and by its slope there. A plane that rises by h is met h/(d·n) further along the ray, which
+// is sooner, since d·n is below 0.
 func (b beam) reflect(i int, r ray, change tilted) ray {
 	n, d := b.facets[i].normal, b.along[i]
 	rise := change.shift.Dot(n) - b.points[i].Sub(b.facets[i].at).Dot(change.normal)
@@ -186,7 +196,9 @@ func (b beam) reflect(i int, r ray, change tilted) ray {
 }
 
 // carry takes a displacement of the ray towards facet i to the target, with no
-// change of direction.
+// change of direction: on each mirror it slides along the ray into the mirror's plane, and
+// what comes off there is displaced by the same, since the plane itself is where both rays
+// are.
 func (b beam) carry(i int, at Vec) [2]float64 {
 	for ; i < len(b.facets)-1; i++ {
 		at = b.reflect(i, ray{at: b.land(i, at)}, tilted{}).at

@@ -27,7 +27,7 @@ target: {rides: head, at_mm: [0, 0, 120], normal: [-1, 0.1, 0.05], up: [0, 0.1, 
 stations: {rear-left: [60, 560], middle: [450, 300], front-right: [840, 40]}
 `
 
-// twoMirrors is the example near and far of the optics bench: laser along +x, mirrors at
+// twoMirrors is the example near and far that an optical table has: laser along +x, mirrors at
 // 45 degrees A = 400 mm apart, targets B = 300 mm and C = 900 mm more on.
 const twoMirrors = `name: near and far
 source: {at_mm: [-500, 0, 0], direction: [1, 0, 0]}
@@ -231,7 +231,7 @@ func TestYAMLReadsBackAsTheSame(t *testing.T) {
 		again, err := machine.Parse("again.yaml", p.YAML())
 		require.NoError(t, err, string(p.YAML()))
 		for i := range p.Mirrors {
-			// Vectors are made square anew: to the last bit they may differ.
+			// Vectors are made square again: to the last bit they may differ.
 			assert.InDelta(t, 0, p.Mirrors[i].Normal.Sub(again.Mirrors[i].Normal).Norm(), 1e-14)
 			assert.InDelta(t, 0, p.Mirrors[i].Up.Sub(again.Mirrors[i].Up).Norm(), 1e-14)
 			again.Mirrors[i].Normal, again.Mirrors[i].Up = p.Mirrors[i].Normal, p.Mirrors[i].Up

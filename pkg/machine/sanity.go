@@ -35,7 +35,9 @@ func (p Profile) Check() []Problem {
 	return p.dead()
 }
 
-// pointerOff says when the pointer's mount does not lay its ray onto the beam.
+// pointerOff says when the pointer's mount does not lay its ray onto the beam: its middle
+// lies |(m - s) × d| from the line through the source s along d, and its normal must have a
+// part along d, or the plate would throw the ray back to the tube.
 func (p Profile) pointerOff() []Problem {
 	if p.Pointer == nil {
 		return nil
@@ -60,8 +62,10 @@ func (p Profile) inLine() (list []Problem) {
 	return list
 }
 
-// spread says whether three screws hold a plate: their triangle's least height
-// against its longest side.
+// spread says whether three screws hold a plate: their triangle's least height against its
+// longest side. Twice the triangle's area is |a × b| = |a_x b_y - a_y b_x| of two of its
+// sides. The height matters because a turn of one screw tilts the plate by the pitch over
+// that screw's height above the other two.
 func (s Screws) spread() bool {
 	p := s.Points
 	ax, ay := p[1].RightMM-p[0].RightMM, p[1].UpMM-p[0].UpMM

@@ -49,9 +49,19 @@ func (p Profile) facets(s Station) []facet {
 }
 
 // Trace follows the nominal beam to a station's target. A ray from a with the direction d
-// meets the plane through p with the normal n at a + d ((p - a)·n)/(d·n), and goes on by
-// the law of reflection, d - 2(d·n)n. The error is a *TraceError, or names a station that the profile
-// does not have. Mirrors' edges do not stop the beam: see Path.OffMM.
+// meets the plane through p with the normal n where (a + k d - p)·n = 0, at
+//
+//	a + k d,   k = ((p - a)·n)/(d·n),
+//
+// and goes on by the law of reflection: the part of d along n turns round and the rest
+// stays,
+//
+//	r = d - 2(d·n)n.
+//
+// d·n must be below 0, as n points out of the reflecting side, and k above 0. The spot on
+// the target is what the last point lies off the target's middle, along its right and up.
+// The error is a *TraceError, or names a station that the profile does not have. Mirrors'
+// edges do not stop the beam: see Path.OffMM.
 func (p Profile) Trace(station string) (Path, error) {
 	s, ok := p.Station(station)
 	if !ok {

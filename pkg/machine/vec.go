@@ -2,7 +2,9 @@ package machine
 
 import "math"
 
-// Vec is a place in mm or a direction, x, y, z in the machine's frame.
+// Vec is a place in mm or a direction, x, y, z in the machine's frame: as one stands in front
+// of the machine x points right, y to the rear and z up, which is right-handed, so that
+// x × y = z.
 type Vec [3]float64
 
 // Add gives v + w.
@@ -14,10 +16,11 @@ func (v Vec) Sub(w Vec) Vec { return Vec{v[0] - w[0], v[1] - w[1], v[2] - w[2]} 
 // Times gives k v.
 func (v Vec) Times(k float64) Vec { return Vec{k * v[0], k * v[1], k * v[2]} }
 
-// Dot is the scalar product.
+// Dot is the scalar product, |v| |w| cos of the angle between them.
 func (v Vec) Dot(w Vec) float64 { return v[0]*w[0] + v[1]*w[1] + v[2]*w[2] }
 
-// Cross is the vector product.
+// Cross is the vector product: square to both by the right-hand rule, of the length
+// |v| |w| sin of the angle between them.
 func (v Vec) Cross(w Vec) Vec {
 	return Vec{v[1]*w[2] - v[2]*w[1], v[2]*w[0] - v[0]*w[2], v[0]*w[1] - v[1]*w[0]}
 }

@@ -18,8 +18,19 @@ type share struct {
 // their covariances add (JCGM 100, 5.1.2, for two quantities: JCGM 102).
 type budget []share
 
-// newBudget lists the parts for one mark. Those of the fit depend on where the
-// mark lies: a turn of the plane moves a place the more the farther out it is.
+// newBudget lists the parts for one mark, each a covariance of the offset (right, up):
+//
+//	of the fit          J C Jᵀ for each source's share C of the covariance of pose, camera and
+//	                    rings, J = ∂(right, up)/∂(parameters) at the mark: see ring.Fit.Parts
+//	rim's, one line's   u² I: nothing else seen in the photo contradicts a shift of that curve
+//	mark's edge         u² I, u from how far the middle follows the choice of the edge's level
+//	mark's grain        u² I, u a constant of tapes
+//	mark's noise        u² I, u from the scatter of the cells that the middle is summed over
+//	tape height         u² s sᵀ, along the line of sight only: see parallax
+//	pixels              (ResidualPX / PxPerMM)² I: px of the photo taken to mm on the target
+//
+// Those of the fit depend on where the mark lies: a turn of the plane moves a place the
+// more the farther out it is.
 func newBudget(fit *ring.Fit, mark *spot.Mark, set Settings) budget {
 	px := fit.Raised(mark.X, mark.Y)
 	b := budget{}
@@ -44,7 +55,9 @@ func newBudget(fit *ring.Fit, mark *spot.Mark, set Settings) budget {
 // parallax is the covariance of the shift that an uncertain height of the tape
 // gives, along the direction from which the target is seen. With s = d(right,
 // up)/dh at the rings' centre it is u² s sᵀ (JCGM 100, 5.1.2): a place seen at an
-// angle t from the side moves by h tan t.
+// angle t from the side moves by h tan t. s comes as a difference of the plane at height h
+// and that at 0 through the same pixel; the matrix is of rank one, since across the line of
+// sight height moves nothing.
 func parallax(fit *ring.Fit, heightU float64) [2][2]float64 {
 	const h = 0.1 // mm, about a tape's; the shift is linear in it
 	origin := fit.Pixel(0, 0)
@@ -65,7 +78,8 @@ func (b budget) covariance() [2][2]float64 {
 }
 
 // uncertainty is what the measurement states: a circle that holds the offset
-// with the probability coverageP.
+// with the probability coverageP, and each part as the root mean square over the two axes,
+// √(tr C / 2): of these the squares add up to that of the whole, as the covariances do.
 func (b budget) uncertainty(coverageP float64) *report.Uncertainty {
 	u := &report.Uncertainty{CovarianceMM2: b.covariance(), Coverage: coverageP}
 	u.RadiusMM = coverage.Radius(u.CovarianceMM2, coverageP)

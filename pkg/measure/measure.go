@@ -197,8 +197,10 @@ func (w *work) mark(name string) (*spot.Mark, error) {
 // degrees of an angle in radians: files have degrees, the code has radians.
 func degrees(radians float64) float64 { return radians * 180 / math.Pi }
 
-// offset is where the mark lies from the rings' centre: in mm, as a distance, on a
-// clock's face and in rings.
+// offset is where the mark lies from the rings' centre, in the target's frame, right and up
+// as one faces it with the index mark at the top: in mm, as the distance √(right² + up²), on
+// a clock's face (the angle from up, clockwise, in half hours) and in rings (linear between
+// their circles).
 func offset(mark *spot.Mark, spec target.Spec) *report.Offset {
 	d := math.Hypot(mark.X, mark.Y)
 	return &report.Offset{
@@ -210,9 +212,14 @@ func offset(mark *spot.Mark, spec target.Spec) *report.Offset {
 // Rule is the decision rule that every verdict states.
 const Rule = "inside when the probability of lying within the limit is at least 0.95, outside when at most 0.05, otherwise borderline (JCGM 106, two-dimensional normal)"
 
-// verdict compares the offset with the limit, mm. The offset's probability
-// density is normal, about the measured offset with its covariance; what decides
-// is how much of it lies within the limit.
+// verdict compares the offset with the limit L, mm. What is known of the true offset x is a
+// normal density about the measured one x̂ with its covariance C; what decides is how much
+// of it lies within the limit,
+//
+//	p = ∫_{|x| <= L} exp(-(x - x̂)ᵀ C⁻¹ (x - x̂)/2) / (2π √det C) dx,
+//
+// the conformance probability of JCGM 106:2012 over a disc in place of an interval. Inside is p >= 0.95, outside p <= 0.05, so that neither risk of being wrong is
+// above one in twenty; between them the verdict is borderline.
 func (w *work) verdict(mark *spot.Mark, cov [2][2]float64, limit float64) *report.Verdict {
 	p := coverage.Within([2]float64{mark.X, mark.Y}, cov, limit)
 	w.log.Below("measure.Sure", p, w.set.Sure, "verdict: not inside")
@@ -220,10 +227,9 @@ func (w *work) verdict(mark *spot.Mark, cov [2][2]float64, limit float64) *repor
 	return &report.Verdict{LimitMM: limit, State: coverage.State(p), Probability: p, Rule: Rule}
 }
 
-// The tilt is that of the target's normal against the lens's axis; the roll is
-// counted clockwise as the photo is seen, from its up to the target's.
-
-// view is how the camera saw the target.
+// view is how the camera saw the target. The tilt is that of the target's normal against
+// the lens's axis, 0 to 90 degrees; the roll is counted clockwise as the photo is seen, from
+// its up to the target's; the scale is that at the rings' centre, px of the photo for a mm.
 func view(fit *ring.Fit) *report.View {
 	centre := fit.Pixel(0, 0)
 	v := &report.View{

@@ -19,7 +19,10 @@ func (w *warned) when(holds bool, code, format string, args ...any) {
 	}
 }
 
-// warnings lists what the reader of the number should know.
+// warnings lists what the reader of the number should know. They follow from the fit, the
+// file's facts and the stated uncertainty alone, never from where the mark lies, so that no
+// result is doubted for what it says. size is the outer ring's diameter, 2 R · PxPerMM, over
+// the photo's short side.
 func (w *work) warnings(mark *spot.Mark, m *report.Measurement) []report.Warning {
 	var out warned
 	set, width, height := w.set, w.photo.Image.Width, w.photo.Image.Height

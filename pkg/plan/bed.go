@@ -26,7 +26,10 @@ const (
 //
 //	a + b x + c y + d xy + e (x² + y²)/2
 //
-// to the current readings, as far as there are enough of them.
+// to the current readings, as far as there are enough of them. Tilts of mirrors, with the
+// legs' lengths linear in the head's place, give the plane and next to nothing of the rest:
+// what the fit finds in d and e comes from how the head travels. Four stations determine d,
+// a fifth e; more of them are fitted by least squares, each weighed by its covariance.
 func (g *geometry) shapeOf(readings []reading) (shape bedShape) {
 	terms := min(len(readings), bowTerms)
 	if terms < twistTerms {

@@ -25,7 +25,9 @@ func newEstimator(p machine.Profile, settings Settings) (*estimator, error) {
 }
 
 // belief is what all readings together say of the machine: the unknowns' mean
-// and covariance, normal by assumption.
+// and covariance, normal by assumption. What layout lists are the unknowns u; every axis of
+// every spot is a linear function cᵀu of them, so that all that is asked of a belief, where a
+// spot is, where it will be, what a screw pulls, is cᵀ mean ± √(cᵀ cov c).
 type belief struct {
 	*estimator
 	layout layout
@@ -100,7 +102,8 @@ func (e *estimator) prior(l layout, to *leastsquares.Equations) {
 	}
 }
 
-// observe adds the readings of a round.
+// observe adds the readings of a round: for each the two rows C of its station and what was
+// read, z = C u + e, with the joint covariance R of the two axes of e.
 func (e *estimator) observe(l layout, r round, gains []float64, to *leastsquares.Equations) {
 	for _, reading := range r.readings {
 		k := e.response.Station(reading.station)
@@ -124,12 +127,15 @@ func (e *estimator) noise(reading reading, r round, station int) [2][2]float64 {
 }
 
 // spotNow is where the spot is believed to be at a station, no further screw turned,
-// mm right and up, and its covariance.
+// mm right and up, and its covariance. It is defined at stations that were not measured too:
+// the field over the bed and the screws' answers, which all stations share, carry over, and
+// the covariance says how far.
 func (b *belief) spotNow(station int) (mean [2]float64, cov [2][2]float64) {
 	return b.spread(b.rowsOf(station))
 }
 
-// rowsOf are the two axes of a station's spot now, as coefficients of the unknowns.
+// rowsOf are the two axes of a station's spot now, as coefficients of the unknowns, at the
+// gains that are believed.
 func (b *belief) rowsOf(station int) [axes][]float64 {
 	gains := b.mean[b.layout.gain(0):b.layout.gain(b.layout.screws)]
 	return [axes][]float64{b.spot(b.layout, b.now, station, 0, gains), b.spot(b.layout, b.now, station, 1, gains)}

@@ -9,6 +9,12 @@ import (
 // handStep is one of the procedure by hand: what a station shows is put on a mirror.
 type handStep struct{ mirror, station int }
 
+// A mirror turned by δ moves the spot by 2δ times the way from it to the target. Where the
+// leg behind a mirror is longest that mirror moves the spot most against those after it,
+// whose own ways are the shorter part: there an error is put on it. Done mirror by mirror,
+// again and again, this converges when each step's ratio of ways is below 1: on two mirrors
+// A apart with targets B and B + C behind them by B(A+B+C)/((A+B)(B+C)) a cycle.
+
 // handSteps are those of common practice: an error at the station nearest to the
 // second mirror is put on the first, one at the far end of the gantry's travel on the
 // second, one at the far end of the head's on the third. In general a mirror is
@@ -48,7 +54,8 @@ func (t *task) way(station, mirror int) (own, after float64) {
 }
 
 // farEnd is the station with the worst spot of those at the far end of the leg behind
-// a mirror.
+// a mirror: where the leg is at least LongShare of the longest. All of them show that mirror
+// about equally, so that the one with most to put right is taken.
 func (t *task) farEnd(mirror int) (best int) {
 	longest := 0.0
 	for _, k := range t.stations {

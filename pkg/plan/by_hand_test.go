@@ -47,7 +47,7 @@ func TestWalkAsksForItsOwnStationOnly(t *testing.T) {
 	assert.Equal(t, "1", p.Turns[0].Mirror)
 }
 
-// nearFar is the example of two mirrors, near and far, of the optics bench: A = 400 mm
+// nearFar is the example of two mirrors, near and far, that an optical table has: A = 400 mm
 // from mirror to mirror, B = 300 mm on to the near target and C = 900 mm from there to
 // the far one, screws as fine as wanted. With g₁, g₂ the turns of the beam at the mirrors
 //

@@ -117,7 +117,10 @@ func (p *offsetFinder) cures(want [2]float64) (list []string) {
 }
 
 // sourceMove is how the tube must be moved, in words, for the spots to move so: the
-// shortest move along the machine's axes that does.
+// shortest move along the machine's axes that does. Spots follow the source by a matrix of
+// 2 x 3, B; of all s with B s = want the solution by singular values is the one of least
+// norm, each axis counted by how far it moves the spots. One along the beam moves them not at
+// all and gets no part.
 func (p *offsetFinder) sourceMove(want [2]float64) string {
 	by := p.response.BySource[p.stations[0]]
 	a := mat.NewDense(2, 3, nil)
@@ -166,8 +169,7 @@ func (p *offsetFinder) mountMoves(want [2]float64) string {
 
 // mountMove is the one move of one mirror that leaves the least of a displacement w. A
 // move by v along an axis shifts all spots by v e, so that v = w·e/e·e leaves the least,
-// |w - v e|;
-// of those that leave the same, that of the later mirror, which the beam wanders
+// |w - v e|; of those that leave the same, that of the later mirror, which the beam wanders
 // over the least, and its height before other axes.
 func (p *offsetFinder) mountMove(want [2]float64) (mirror, axis int, by float64) {
 	least := math.Hypot(want[0], want[1])

@@ -8,8 +8,10 @@ import (
 	"burngauge.dev/burngauge/pkg/coverage"
 )
 
-// pointerParted names a red pointer that has left the beam: its dot surely lies off
-// the burn, by its distance less its radius.
+// pointerParted names a red pointer that has left the beam: its dot surely lies off the
+// burn, by its distance less its radius, which is the least that it can be off with 95 %. The
+// worst station decides, since a pointer that is off by an angle parts from the beam in
+// proportion to the way.
 func (p *planner) pointerParted() *Finding {
 	var worst reading
 	most, count := 0.0, 0
@@ -41,8 +43,11 @@ func (p *planner) pointerParted() *Finding {
 }
 
 // pointerTurns plans the pointer's own screws, so that its dot comes to lie on the
-// burn: where the dot lies from the burn at each station is a spot of its own. "" without
-// a mount in the profile, or when the dots do not determine the turns.
+// burn: where the dot lies from the burn at each station is a spot of its own, of a machine
+// whose first mirror is the pointer's plate (machine.Profile.OfPointer). Beam and dot share
+// all mirrors behind it, so that in their difference these cancel to first order, and only
+// the plate's two angles and its height are left. "" without a mount in the profile, or when
+// the dots do not determine the turns.
 func (p *planner) pointerTurns() string {
 	profile, ok := p.profile.OfPointer()
 	if !ok {

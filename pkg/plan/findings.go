@@ -65,8 +65,9 @@ func (p *planner) shapeOfBed() (list []Finding) {
 
 func times(k float64, v [2]float64) [2]float64 { return [2]float64{k * v[0], k * v[1]} }
 
-// noteworthy says whether one of two values v with their standard uncertainties u is
-// surely there and large enough to name.
+// noteworthy says whether one of two values v with their standard uncertainties u is surely
+// there and large enough to name: |v| >= LeastSure u, a test of v against 0, and |v| >=
+// LeastMM, below which nobody would mend it.
 func (p *planner) noteworthy(v, u [2]float64) bool {
 	s := p.settings.Finding
 	for a := range v {
@@ -77,7 +78,8 @@ func (p *planner) noteworthy(v, u [2]float64) bool {
 	return false
 }
 
-// atTheStop names screws that the plan brings to the end of their travel.
+// atTheStop names screws that the plan brings to the end of their travel: to within
+// StopSteps finest turns of it, |s + t| > T - StopSteps step, with s turned before.
 func (p *planner) atTheStop() *Finding {
 	var list []string
 	for j, t := range p.turns {
@@ -91,13 +93,13 @@ func (p *planner) atTheStop() *Finding {
 	}
 	return &Finding{
 		Code:     CodeTravelUsedUp,
-		Text:     "A screw comes to the end of its travel. Loosen the mount and set it anew, or move the part that the other findings name, with the screws back in the middle of their travel.",
+		Text:     "A screw comes to the end of its travel. Loosen the mount and set it again, or move the part that the other findings name, with the screws back in the middle of their travel.",
 		Evidence: strings.Join(list, "; ") + ", counted from the first report of this plan",
 	}
 }
 
 // screwGain names screws that the past rounds show to move the spots more or less than
-// the profile says.
+// the profile says: by GainShare at least, and by GainSure standard uncertainties.
 func (p *planner) screwGain() *Finding {
 	var list []string
 	s := p.settings.Finding

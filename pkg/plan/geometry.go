@@ -33,7 +33,9 @@ func newGeometry(p machine.Profile, settings Settings) (*geometry, error) {
 	return g, nil
 }
 
-// spanned maps numbers to -1..1, all to 0 when they are the same.
+// spanned maps numbers to -1..1, x to (2x - low - high)/(high - low), all to 0 when they are
+// the same. The field's terms 1, x, y, xy are then of the same size at the bed's corners, and
+// a coefficient is so many mm there, whatever the bed's size.
 func spanned(v []float64) []float64 {
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, x := range v {
@@ -52,7 +54,8 @@ func (g *geometry) stations() int { return len(g.response.Stations) }
 func (g *geometry) screws() int   { return len(g.response.Screws) }
 func (g *geometry) legs() int     { return len(g.profile.Mirrors) + 1 }
 
-// mount is that of a screw, by its place in Response.Screws.
+// mount is that of a screw, by its place in Response.Screws: three of them for each mirror,
+// in the order of the beam.
 func (g *geometry) mount(screw int) machine.Screws {
 	return g.profile.Mirrors[screw/machine.ScrewsPerMount].Screws
 }
@@ -62,7 +65,9 @@ func (g *geometry) point(screw int) machine.Screw {
 	return g.mount(screw).Points[screw%machine.ScrewsPerMount]
 }
 
-// gainU is the relative standard uncertainty of a screw's gain beforehand.
+// gainU is the relative standard uncertainty of a screw's gain beforehand: what the profile
+// has learnt, u(g)/g, or that of any screw. The response has the learnt gain in it already, so
+// that the unknown is what is left, about 1.
 func (g *geometry) gainU(screw int) float64 {
 	s := g.point(screw)
 	if s.Gain == 0 || s.GainU == 0 {
@@ -79,20 +84,24 @@ func (g *geometry) alongScrew(station, screw int, u float64) [2][2]float64 {
 	return [2][2]float64{{x * x, x * y}, {x * y, y * y}}
 }
 
-// setting is the covariance of a spot from a hand's setting of one screw.
+// setting is the covariance of a spot from a hand's setting of one screw, which is off by
+// a share of the finest turn: see ReadingSettings.
 func (g *geometry) setting(station, screw int) [2][2]float64 {
 	return g.alongScrew(station, screw, g.settings.Reading.settingU()*g.mount(screw).SmallestTurn)
 }
 
 // pastTurns is how far an anticlockwise turn of a screw goes past its end, in whole
-// finest turns.
+// finest turns: the least multiple of the step that is PastTurns or more. The turn back up
+// then ends clockwise with all play taken up, as every other turn does.
 func (g *geometry) pastTurns(screw int) float64 {
 	step := g.mount(screw).SmallestTurn
 	return step * math.Ceil(g.settings.Turn.PastTurns/step-g.settings.Search.StepTolerance)
 }
 
 // pivots are each mirror's screws at the corner of the mount: the one whose distances
-// to the other two are the shortest, 0, 1 or 2.
+// to the other two are the shortest, 0, 1 or 2. Of a kinematic mount that is the fixed point:
+// each of the other two then tilts the plate about one axis, and the two axes are nearly
+// square to each other.
 func (g *geometry) pivots() (list []int) {
 	for _, m := range g.profile.Mirrors {
 		list = append(list, pivot(m.Screws))

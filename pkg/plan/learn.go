@@ -45,7 +45,11 @@ func Learn(p machine.Profile, past []Past, current *report.Report) (Learnt, erro
 	return l, nil
 }
 
-// learnt reads the gains out of a belief.
+// learnt reads the gains out of a belief. A screw's gain over the nominal pull is cᵀ mean,
+// with c of effective, its variance cᵀ V c; times what the profile has learnt before it is
+// that over the pitch. A screw counts as new when the rounds have narrowed its own gain to
+// below LearntShare of what was known beforehand: of a screw that was never turned the
+// posterior is the prior.
 func (b *belief) learnt() (out Learnt) {
 	out.Screws, out.settings = b.response.Screws, b.settings.Round
 	for j := range b.screws() {

@@ -133,7 +133,7 @@ func TestTheLikelySlipIsNamed(t *testing.T) {
 				require.NoError(t, b.Turn(turn.Mirror, turn.Screw, times*turn.Turns))
 			}
 			now := read(b)
-			now.Stations[0].Burn.Offset.RightMM += 0.01 // fired anew
+			now.Stations[0].Burn.Offset.RightMM += 0.01 // fired again
 			l, err := Learn(b.Profile, []Past{{first, p}}, now)
 			require.NoError(t, err)
 			if times == 2 && len(l.Findings) == 0 {

@@ -81,7 +81,10 @@ type planner struct {
 }
 
 // plan decides the status, and gathers all that follows from it. noticed are the
-// findings of the past rounds.
+// findings of the past rounds. What decides, in this order: every station measured and
+// surely good; the procedure by hand, where it is asked for; all that is measured good, or
+// the spots not yet known to within the limit, so that more must be fired at; else turns are
+// searched for.
 func (p *planner) plan(noticed []Finding) *Plan {
 	digest, _ := p.request.Report.Digest() // "" when a report of numbers that are no numbers has none
 	out := &Plan{Schema: SchemaPlan, Machine: p.profile.Name, Report: digest, FireNext: []string{}, Turns: []Turn{}, Findings: []Finding{}}
@@ -105,7 +108,12 @@ func (p *planner) plan(noticed []Finding) *Plan {
 	return out
 }
 
-// turnAll finds turns of all mirrors at once, and the status that follows.
+// turnAll finds turns of all mirrors at once, and the status that follows. With caution κ the
+// turns make the worst station's √(|E spot|² + κ tr Cov) small, a little of the mean one's with
+// it. Each turn t adds t² times the variance of its gain to Cov, so that κ holds turns back that
+// promise more than they can keep. It is small in the first round, which may turn out to be the
+// last, and 1, the mean square distance itself, once a past round shows that the profile was
+// not quite right.
 func (p *planner) turnAll() string {
 	caution := p.settings.Turn.FirstCaution
 	if len(p.request.Past) > 0 {

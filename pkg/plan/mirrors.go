@@ -14,9 +14,10 @@ import (
 //
 //	spot_k - nominal_k = Σ_j v_kj t_j + shift,
 //
-// with v_kj the spot's way for a turn of screw j. Where mirrors do nearly the same the
-// readings do not show which it is, and the least lean is taken (a ridge of the
-// settings' width). A beam that is off because a mirror leans comes back to the middles
+// with v_kj the spot's way for a turn of screw j. Each row counts by its station's covariance,
+// and each t_j has a row of its own, 0 ± the lean that a mount may have, which is Tikhonov's
+// ridge: where mirrors do nearly the same the readings do not show which it is, and the least
+// lean is taken. A beam that is off because a mirror leans comes back to the middles
 // of those behind it when that is undone, so that its way must be counted from there.
 func (t *task) leanOf() ([]float64, error) {
 	n := t.screws()
@@ -69,7 +70,11 @@ func (t *task) leanU(screw int) float64 {
 
 // edge is how far the beam may go over a mirror at a station: to where its own radius
 // and its unknown start still fit into the clear diameter, or a share of that at least.
-// One that is believed to be out already may not go farther.
+// One that is believed to be out already may not go farther. In the mirror's own axes, right
+// and up from its middle in mm, the beam is at now + Σ_j w_j t_j, with w_j its way over this
+// mirror for a turn of screw j, times the believed gain, and
+//
+//	|now + Σ_j w_j t_j| <= max(clear/2 - beam - start, clear · share, |now|).
 func (t *task) edge(station, mirror int, clearMM float64) search.Edge {
 	e := search.Edge{}
 	for j := range t.screws() {

@@ -24,7 +24,10 @@ type outlook struct {
 }
 
 // outlook of the stations: with K the rows of coefficients by the unknowns, the mean of a
-// is K u and its covariance K V Kᵀ, with u and V the belief's.
+// is K u and its covariance K V Kᵀ, with u and V the belief's. Nothing is sampled: for normal
+// unknowns and linear spots that is the whole distribution (JCGM 102:2011, 6.2). The search
+// asks for it thousands of times, so that the unknowns, some tens, are taken to the few
+// coefficients of each station once.
 func (b *belief) outlook(stations []int) *outlook {
 	o := &outlook{repeatMM: b.settings.Reading.RepeatMM, screws: b.screws(), stations: stations}
 	for _, k := range stations {
@@ -70,8 +73,14 @@ func (b *belief) usedAt(station int) [][2][2]float64 {
 	return list
 }
 
-// at is where a station's spot will be after the turns, and how surely. station
-// counts in o.stations.
+// at is where a station's spot will be after the turns, and how surely: with x = (1, t) the
+// mean of axis a is m_aᵀ x, and the covariance of axes a and c
+//
+//	xᵀ C_ac x + Σ_{j turned} used_j,
+//
+// where C_ac is the block of the coefficients' covariance. Its terms in t² are those of the
+// gains: the farther a screw is turned, the less is known of where that leads. station counts
+// in o.stations.
 func (o *outlook) at(station int, turns []float64) (mean [2]float64, cov [2][2]float64) {
 	n := o.screws + 1
 	x := append([]float64{1}, turns...)
@@ -95,8 +104,9 @@ func (o *outlook) at(station int, turns []float64) (mean [2]float64, cov [2][2]f
 	return mean, cov
 }
 
-// predict is a station's spot after the turns. The reading that will judge it is of a
-// head that came back.
+// predict is a station's spot after the turns: a circle about the mean that holds it with
+// probability coverage.Sure, and the state by the probability of lying within the limit. The
+// reading that will judge it is of a head that came back, whose repeatability r adds r² I.
 func (o *outlook) predict(name string, station int, turns []float64, limit float64) Predicted {
 	mean, cov := o.at(station, turns)
 	cov = coverage.Sum(cov, coverage.Isotropic(o.repeatMM))
@@ -132,7 +142,8 @@ func (o *outlook) goal(caution float64) *search.Goal {
 	return g
 }
 
-// worst is the farthest mean of all spots after the turns.
+// worst is the farthest mean of all spots after the turns, what would happen if all went
+// as believed.
 func (o *outlook) worst(turns []float64) (station int, mm float64) {
 	for k := range o.stations {
 		mean, _ := o.at(k, turns)

@@ -133,9 +133,13 @@ func (e *estimator) knownStations(s *history, r *report.Report) (list []reading,
 	return list, nil
 }
 
-// contradictions looks at each round with what was known before it. From one that
-// contradicts everything the spots' field is taken as new, so that whatever was
-// done beside the plan is not learnt from.
+// contradictions looks at each round with what was known before it: the belief of rounds
+// 0 to i-1, led by the turns of plan i-1, predicts the readings of round i as a normal vector
+// of a mean and a covariance, and the squared distance of the readings from it is chi-squared
+// when the plan and nothing else was done. A round beyond the quantile of ContradictSure, or
+// one that a slip explains much better, contradicts everything. From it on the spots' field is
+// taken as new (a segment of its own), so that whatever was done beside the plan is not learnt
+// from; gains and lengths, which no slip changes, are carried on.
 func (e *estimator) contradictions(s *history) error {
 	for i := 1; i < len(s.rounds); i++ {
 		if len(s.rounds[i].readings) == 0 || len(s.rounds[i-1].readings) == 0 {

@@ -44,8 +44,9 @@ func (s ReadingSettings) readings(r *report.Report) (list []reading) {
 	return list
 }
 
-// invertible makes a covariance that can be inverted: variances of some size and a
-// correlation below 1.
+// invertible makes a covariance that can be inverted, since rows are divided by its
+// Cholesky factor: variances of LeastMM² at least and a correlation |ρ| = |c_xy|/√(c_xx c_yy)
+// of MostCorrelation at most. A report that was rounded, or written by hand, may have neither.
 func (s ReadingSettings) invertible(c [2][2]float64) [2][2]float64 {
 	least := s.LeastMM * s.LeastMM
 	xx, yy := max(c[0][0], least), max(c[1][1], least)

@@ -64,7 +64,7 @@ type PriorSettings struct {
 	Length float64
 	// PlayTurns is that of the play which a screw's first turn takes up.
 	PlayTurns float64
-	// Passes is how often the product of gain and length is made linear anew.
+	// Passes is how often the product of gain and length is made linear again.
 	Passes int
 }
 

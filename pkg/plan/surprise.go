@@ -123,7 +123,9 @@ func (b *belief) expect() expectation {
 	return e
 }
 
-// farthest is in words the station that is farthest off for its uncertainty.
+// farthest is in words the station that is farthest off for its uncertainty, by
+// Mahalanobis's distance of its own two axes. The stations' differences hang together, so
+// that none need be far off by itself for the whole to be unlikely.
 func (e expectation) farthest(readings []reading) (string, error) {
 	most, at := -1.0, 0
 	for i := range readings {

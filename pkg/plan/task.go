@@ -63,8 +63,11 @@ func (t *task) asItIs() (good bool, missing []int) {
 }
 
 // goal is the outlook's, with what the mounts and mirrors allow filled in. A screw's
-// travel counts from where it stood at the first report, and downward it must leave
-// room for going past and coming back.
+// travel T counts from where it stood at the first report, and s turns of it are done: the
+// turn t must obey -T <= s + t <= T, and downward it must leave room p for going past and
+// coming back,
+//
+//	-T - s + p <= t <= T - s.
 func (t *task) goal(o *outlook, caution float64) *search.Goal {
 	g := o.goal(caution)
 	g.Settings = t.settings.Search
@@ -85,7 +88,9 @@ func (t *task) goal(o *outlook, caution float64) *search.Goal {
 	return g
 }
 
-// starts are the sets of screws that a search begins with.
+// starts are the sets of screws that a search begins with: two of each mirror's three, which
+// tilt it every way, and all of them, since three together also shift the plate along its
+// normal.
 func (t *task) starts() [][]int {
 	return append(search.Pairs(len(t.profile.Mirrors), t.pivots()), t.allScrews())
 }
@@ -106,7 +111,9 @@ func (t *task) byOneMirror(mirror int, stations []int) (turns []float64, any boo
 }
 
 // unreachable says whether no turns bring every station within the limit, even if
-// every screw does exactly what is believed of it. turns are the best that were found.
+// every screw does exactly what is believed of it. turns are the best that were found. The
+// proof that none do is taken without whole steps and without caution, which is the easier
+// problem: where that has no solution within travel and edges, neither has the real one.
 func (t *task) unreachable(turns []float64) bool {
 	if _, worst := t.outlook.worst(turns); worst <= t.limitMM {
 		return false

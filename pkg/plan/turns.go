@@ -8,7 +8,9 @@ const (
 
 // inOrder are the turns to do, mirror by mirror in the order of the beam. An
 // anticlockwise turn goes past its end and comes back, so that what play there is lies
-// on the same side for every screw.
+// on the same side for every screw: t < 0 becomes t - p and then +p, with p of pastTurns,
+// which must be more than the play. Two turns that each end clockwise then move the plate by
+// exactly what the screw moves between their ends.
 func (g *geometry) inOrder(turns []float64) (list []Turn) {
 	for j, t := range turns {
 		if t == 0 {

@@ -7,6 +7,11 @@ package plan
 // each screw after an anticlockwise and after a clockwise last move, turns.
 type layout struct{ segments, stations, screws, legs int }
 
+// The field is what all that does not turn leaves at the stations: source, mirrors as they
+// sit and the head's travel. A ray's spot is linear in the lengths of its legs, and two of
+// these in x and in y of the head: hence 1, x, y; a twisted gantry adds xy. Right and up have
+// coefficients of their own.
+
 const (
 	axes       = 2 // right and up
 	fieldTerms = 4 // of each axis: 1, x, y, xy
@@ -53,7 +58,9 @@ type turn struct {
 	turns, gain          float64
 }
 
-// turn adds what a screw's turn does to the spot, by gain and by lengths.
+// turn adds what a screw's turn does to the spot, by gain and by lengths: the product
+// (gain)(1 + length) turns p, made linear about the believed gain g and the length 0, is
+// gain · turns p + length · g turns p_l.
 func (e *estimator) turn(c []float64, l layout, t turn) {
 	c[l.gain(t.screw)] += e.response.PerTurn[t.station][t.screw][t.axis] * t.turns
 	for leg, part := range e.response.PerLeg[t.station][t.screw] {

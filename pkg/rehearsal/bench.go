@@ -126,7 +126,8 @@ func (b *Bench) Across() (u, v [3]float64) {
 	return [3]float64{p.X, p.Y, p.Z}, [3]float64{q.X, q.Y, q.Z}
 }
 
-// worst is the largest distance of a spot in mm, infinite when one is clipped or missing.
+// worst is the largest distance of a spot in mm, infinite when one is clipped or missing: a
+// machine where that may be is not one to begin an alignment with.
 func (b *Bench) worst() float64 {
 	worst := 0.0
 	for _, s := range b.Spots() {
@@ -211,7 +212,10 @@ func (l *layout) cut(edge optics.Edge, s Spot) (cut Cut, clear float64) {
 	return Cut{Deg: math.Atan2(y, x) * 180 / math.Pi, MM: clear + (s.RightMM*x+s.UpMM*y)/slope}, clear
 }
 
-// advance is how far the screws have moved a mount's plate along its normal, mm.
+// advance is how far the screws have moved a mount's plate along its normal, mm, at each of
+// the three: turns of the plate, which play makes fewer than those of the screw, times the
+// pitch, signed by whether clockwise is forward, times the hidden gain. optics.Mount.Set
+// makes the plane through the three moved points of it, exactly and not to first order.
 func (b *Bench) advance(mount int) (mm [3]float64) {
 	perTurn, gain := b.mounts[mount].Screws.Advance(), b.hiddenScrews(mount).Gain
 	for j := range mm {

@@ -128,5 +128,5 @@ func drawPointerScrews(p machine.Profile, seed uint64, r ranges) *ScrewFaults {
 	return f
 }
 
-// within draws evenly from -most to most.
+// within draws evenly from -most to most: a standard deviation of most/√3.
 func within(d chance.Dice, most float64) float64 { return d.Between(-most, most) }

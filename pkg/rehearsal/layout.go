@@ -96,7 +96,10 @@ func truePlaces(p machine.Profile, f Faults) []optics.Vec {
 }
 
 // stretched is how far the head has really gone from x = y = 0: along each axis
-// as much more as the first leg that this axis changes is longer.
+// as much more as the first leg that this axis changes is longer. A leg changes with x when
+// one of its ends rides on the head and the other does not, with y when one of them sits on
+// the frame and the other does not. A leg of length l(x) = l(0) + x is then f l(x) = f l(0) + f x
+// long: the travel stretches by the leg's own factor.
 func stretched(p machine.Profile, f Faults, s machine.Station) [2]float64 {
 	rides := []machine.Rides{machine.Frame}
 	for _, m := range p.Mirrors {

@@ -60,9 +60,13 @@ func turnErrorf(format string, args ...any) error { return &TurnError{fmt.Sprint
 
 // play is a screw with backlash: the plate follows the screw only when the
 // screw has crossed the gap. This is the play operator of hysteresis (M. A. Krasnosel'skii,
-// A. V. Pokrovskii, "Systems with Hysteresis", Springer 1989 [from memory]): each turn of the screw to s
-// leaves the plate at min(max(plate, s - gap), s). What it does depends on the order of the
-// turns and not on their sum alone.
+// A. V. Pokrovskii, "Systems with Hysteresis", Springer 1989 [from memory]): each turn of
+// the screw to s leaves the plate at
+//
+//	min(max(plate, s - gap), s).
+//
+// What it does depends on the order of the turns and not on their sum alone: up by t and
+// back by t leaves the plate where it was only when t is below the gap.
 type play struct {
 	set   float64 // where the screw is, turns from the start
 	plate float64 // where the plate is, in turns; set-gap <= plate <= set
@@ -82,7 +86,8 @@ func (p *play) turn(turns float64) {
 	p.plate = min(max(p.plate, p.set-p.gap), p.set)
 }
 
-// moved is how far the plate has followed, in turns.
+// moved is how far the plate has followed, in turns, from where it was at the start: the
+// profile's nominal plane is that of the plate at the start, wherever in its gap it rested.
 func (p play) moved() float64 { return p.plate - p.start }
 
 // Turn turns one screw by so many turns.

@@ -28,7 +28,8 @@ type Clip struct {
 	axis turn
 }
 
-// left is the share of darkness that the clip leaves at a place.
+// left is the share of darkness that the clip leaves at a place: 1 less the smooth step of
+// its signed distance (right, up)·(cos, sin) - At beyond the edge, over the width SoftMM.
 func (k *Clip) left(right, up float64) float64 {
 	c, s := k.axis.of(k.Deg)
 	across := right*c + up*s - k.AtMM
@@ -94,7 +95,9 @@ func (l *Lobe) waves() (sum float64) {
 // rounding is far more than what sums of a few numbers lose.
 const rounding = 1e-9
 
-// Reach is a radius round the first lobe's centre beyond which there is no darkness.
+// Reach is a radius round the first lobe's centre beyond which there is no darkness: for each
+// lobe its own distance from the first, its longer half axis with all waves at their largest,
+// and edge and scorch, which level stretches by Major/√(Major Minor) along that axis.
 func (b *Burn) Reach() float64 {
 	far := 0.0
 	for i := range b.Lobes {
@@ -211,7 +214,9 @@ func (b *Burn) over(surface RGB, right, up, dark float64) RGB {
 	return b.middle(surface.Under(left).Plus(soot.Under(w)), right, up)
 }
 
-// middle adds ash or a hole within the first lobe.
+// middle adds ash or a hole within the first lobe: with r the distance from its middle,
+// made ragged by noise, a smooth step from the one to the other over the shares of the
+// radius above. A hole shows what lies behind, which is dark; ash is as white as paper.
 func (b *Burn) middle(c RGB, right, up float64) RGB {
 	if b.AshMM <= 0 && b.HoleMM <= 0 {
 		return c

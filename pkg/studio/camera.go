@@ -86,7 +86,9 @@ func (c *Camera) Aim(pose Pose, x, y, distance float64) {
 	c.T = [3]float64{nx * distance, ny * distance, distance}
 }
 
-// Project gives the pixel at which a target point is seen. A point behind the camera gives NaN.
+// Project gives the pixel at which a target point is seen, by the formulas of Camera: into
+// the camera's frame, through the pinhole, through the lens, onto the sensor. A point behind
+// the camera gives NaN.
 func (c *Camera) Project(right, up, height float64) (x, y float64) {
 	p := c.T
 	for i := range 3 {

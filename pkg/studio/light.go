@@ -113,7 +113,12 @@ type Lights struct {
 	Glares  []Glare
 }
 
-// on is the irradiance falling on a place of a plane at a height.
+// on is the irradiance falling on a place of a plane at a height,
+//
+//	E = (Ambient + Σ_lamps Colour · irradiance) · Π_shades light,
+//
+// channel by channel. Shadows take from all light alike: which lamp casts one is not
+// modelled.
 func (l *Lights) on(right, up, height float64) RGB {
 	sum := l.Ambient
 	for i := range l.Lamps {
@@ -126,7 +131,8 @@ func (l *Lights) on(right, up, height float64) RGB {
 	return sum
 }
 
-// shine is the light of all reflections seen at a place of the target.
+// shine is the light of all reflections seen at a place of the target. It is added to what
+// the surface scatters, whatever lies there: a reflection is on top of ink as of paper.
 func (l *Lights) shine(right, up float64) (sum RGB) {
 	for i := range l.Glares {
 		sum = sum.Plus(l.Glares[i].light(right, up))

@@ -32,8 +32,13 @@ const (
 // 1000 puts a hard-edged disc's second moment within 1e-4 of its closed form.
 const momentCells = 1000
 
-// Moments integrates the darkness on a grid of momentCells² cells. A burn
-// without darkness gives NaN everywhere but in IntegralMM2.
+// Moments integrates the darkness on a grid of momentCells² cells by the midpoint rule,
+//
+//	∫ f D ≈ Σ f(x_i, y_j) D(x_i, y_j) cell²,
+//
+// over the square of side 2 Reach. The rule is exact for what is linear within a cell; a hard
+// edge is misplaced in each cell that it crosses by less than half of it, one way as often as
+// the other. A burn without darkness gives NaN everywhere but in IntegralMM2.
 func (b *Burn) Moments() Moments {
 	var whole, half, quarter sums
 	reach, fast := b.Reach(), b.keptTurns()
@@ -59,7 +64,9 @@ func (b *Burn) Moments() Moments {
 	return b.moments(whole, half, quarter, cell*cell)
 }
 
-// moments puts the sums together; cell is a cell's area in mm².
+// moments puts the sums together; cell is a cell's area in mm². The spread of the
+// definitions is half the largest distance between three centres: of darkness, of what is
+// darker than 1/2 and of what is darker than 1/4. A truth is stated no more finely than that.
 func (b *Burn) moments(whole, half, quarter sums, cell float64) Moments {
 	x, y := whole.mean()
 	x5, y5 := half.mean()

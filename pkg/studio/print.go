@@ -16,7 +16,9 @@ type Look struct {
 	GrainMM float64 // its size
 }
 
-// coverage is the share of ink at a place: rings, cross and index bar.
+// coverage is the share of ink at a place, 0..1: of a ring by the distance |r - d/2| from its
+// circle, of the cross's arms by |right| and |up| within a square of half side CrossMM, of the
+// index bar by its rectangle. Where two overlap the darker counts: ink on ink is ink.
 func (k *Look) coverage(spec *target.Spec, right, up float64) float64 {
 	ink := 0.0
 	r := math.Hypot(right, up)
@@ -52,7 +54,8 @@ func (k *Look) line(off, width float64) float64 {
 	return 0
 }
 
-// surface is the printed target's reflectance at a place.
+// surface is the printed target's reflectance at a place: paper (1 - c) + ink c with c the
+// share of ink, both uneven by their own textures.
 func (k *Look) surface(spec *target.Spec, right, up float64, seed uint32) RGB {
 	c := k.Paper
 	if k.Grain > 0 {

@@ -159,7 +159,8 @@ func differ(corners [4]*RGB, share float64) bool {
 // noise in the dark.
 const darkRoom = 0.002
 
-// apart is differ for one channel.
+// apart is differ for one channel. The mean of the four corners is near enough to that of
+// the lowest and the highest.
 func apart(a, b, c, d, share float64) bool {
 	low, high := extremes(a, b, c, d)
 	return high-low > share*(high+low)/2+darkRoom

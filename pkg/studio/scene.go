@@ -26,6 +26,8 @@ const (
 )
 
 // hides gives the cover's own colour at a place of its plane, and whether it is there at all.
+// A finger is a cylinder with a round end: t across it, -1 to 1, its surface is inclined by
+// asin t, and in even light its brightness goes as the cosine √(1 - t²) of that.
 func (f *Cover) hides(right, up float64) (RGB, bool) {
 	// In the finger's axes, x towards the hand: a strip with a half disc at its end.
 	c, s := cosSin(f.Deg)
@@ -89,8 +91,14 @@ func (s *Scene) radiance(r ray) RGB {
 }
 
 // face is the light from the plate's face: reflectance times irradiance, plus what shines
-// by itself. The tape's surface lies Target.TapeMM higher than the print; the ray meets it
-// at another place, which is the parallax of raised tape.
+// by itself,
+//
+//	L = ρ (E + (1 - scatter) P) + scatter · scatterOut · P + glare,
+//
+// with ρ of print, things, tape, writing and burns, one over the other, E the lamps' light
+// and P the pointer's, of which tape spreads a share within itself. The tape's surface lies
+// Target.TapeMM higher than the print; the ray meets it at another place, which is the
+// parallax of raised tape: h tan t at an angle t from the side.
 func (s *Scene) face(r ray, right, up, inside float64) RGB {
 	c := s.Look.Paper
 	if !s.Blank {

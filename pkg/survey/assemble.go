@@ -26,7 +26,7 @@ func (s Setup) Place(file string) (station, reason string) {
 
 // Assemble sorts the photos into stations, takes the better of several, and
 // judges the set. The order of shots does not matter, and their Station and
-// Reason are set anew. Remarks are lines for whoever runs it: which photo was
+// Reason are set again. Remarks are lines for whoever runs it: which photo was
 // taken, which round. A *RoundError when the round is not there.
 func (s Setup) Assemble(shots []Shot) (*report.Report, []string, error) {
 	var placed, loose []Shot

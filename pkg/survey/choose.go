@@ -50,10 +50,10 @@ func best(list []report.Measurement, mark string) int {
 	return found
 }
 
-// beside is the measured pointer in the photo that the burn was taken from: the
+// inPhotoOf is the measured pointer in the photo that the burn was taken from: the
 // two share that photo's errors, which then cancel in their parting. -1 when
 // there is none.
-func beside(list []report.Measurement, burn int) int {
+func inPhotoOf(list []report.Measurement, burn int) int {
 	for i, m := range list {
 		if burn >= 0 && m.Mark == pointerMark && m.Status == report.Measured && m.Photo.File == list[burn].Photo.File {
 			return i
@@ -77,7 +77,7 @@ func assembleStation(name string, shots []Shot) report.Station {
 		all = append(all, s.Marks...)
 	}
 	burn := best(all, burnMark)
-	pointer := beside(all, burn)
+	pointer := inPhotoOf(all, burn)
 	if pointer < 0 {
 		pointer = best(all, pointerMark)
 	}

@@ -20,7 +20,7 @@ type Evidence struct {
 }
 
 // Verify holds a report against its photos. It finds what was edited in it,
-// also when its digest was made anew: every measurement is compared with a fresh
+// also when its digest was made again: every measurement is compared with a fresh
 // one, and stations, choice of photos, parting of beam and pointer, and verdict
 // are worked out again. What no photo shows is not checked but for the digest:
 // the job, the date, the reasons, the tool, and which limit, target and stations

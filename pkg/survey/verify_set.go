@@ -63,7 +63,7 @@ func (v *verifier) verdict(found report.SetVerdict) {
 	}
 }
 
-// again assembles the report anew. Of several rounds, that one is taken whose
+// again assembles the report once more. Of several rounds, that one is taken whose
 // photos the report has.
 func (v *verifier) again() *report.Report {
 	stations, err := NewStations(v.report.Expected...)

@@ -27,7 +27,7 @@ func witnessed(t *testing.T) (*report.Report, []Shot) {
 	return reread(t, r), shots
 }
 
-// reread writes the report, which makes its digest anew, and reads it again.
+// reread writes the report, which makes its digest again, and reads it again.
 func reread(t *testing.T, r *report.Report) *report.Report {
 	t.Helper()
 	data, err := r.Encode()

@@ -36,10 +36,10 @@ func Clock(right, up float64) string {
 		return NoDirection
 	}
 	degrees := math.Atan2(right, up) * 180 / math.Pi // from up, clockwise
-	halves := (int(math.Round(degrees/halfHourDeg)) + 24) % 24
-	hour := halves / 2
+	halfHours := (int(math.Round(degrees/halfHourDeg)) + 24) % 24
+	hour := halfHours / 2
 	if hour == 0 {
 		hour = 12
 	}
-	return fmt.Sprintf("%d:%02d", hour, halves%2*30)
+	return fmt.Sprintf("%d:%02d", hour, halfHours%2*30)
 }

@@ -39,7 +39,9 @@ func (g *Goal) Minimax(screws []int) (turns, weights []float64) {
 	return best, bestWeights
 }
 
-// reweigh gives each station weight in proportion to its distance.
+// reweigh gives each station weight in proportion to its distance, w_k ← w_k |spot_k| / Σ:
+// one that is always far out gains weight in every pass, one that is never the worst fades.
+// Where the minimax is reached only the stations at the common largest distance have any.
 func (g *Goal) reweigh(weights []float64, screws []int, turns []float64) {
 	total := 0.0
 	for k := range weights {

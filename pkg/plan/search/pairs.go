@@ -18,9 +18,11 @@ func PairsOf(mirror int) (list [][]int) {
 	return list
 }
 
-// Pairs are ways to give each mirror two of its three screws: all three together
-// only shift the plate. Up to three mirrors they are all tried; beyond, each mirror has
-// the two screws that are not its pivot, 0, 1 or 2.
+// Pairs are ways to give each mirror two of its three screws: all three together only shift
+// the plate, and a tilt of a plane has two directions, so that two screws reach every tilt
+// and the third would only undo what they do. There are 3^m ways for m mirrors. Up to three
+// mirrors they are all tried; beyond, each mirror has the two screws that are not its pivot,
+// 0, 1 or 2.
 func Pairs(mirrors int, pivots []int) [][]int {
 	if mirrors > tryAllUpTo {
 		return [][]int{withoutPivots(mirrors, pivots)}

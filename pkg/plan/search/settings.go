@@ -19,7 +19,7 @@ type Settings struct {
 	// ForbiddenMM is what a mm beyond a mirror's edge, or a turn beyond a screw's
 	// travel, costs. It must be dearer than any distance that a plan could save by it.
 	ForbiddenMM float64
-	// MinimaxPasses is how often the stations are weighed anew. Each pass costs one
+	// MinimaxPasses is how often the stations are weighed again. Each pass costs one
 	// solution; the best pass is kept, so that more passes never make it worse.
 	MinimaxPasses int
 	// Rounded is how many sets of each number of screws are brought to whole steps. It
@@ -41,7 +41,7 @@ type Settings struct {
 // DefaultSettings are those that plans are made with.
 //
 // The values were chosen, not measured, unless the line says otherwise. To measure
-// one anew, plan simulated machines with another: for example
+// one again, plan simulated machines with another: for example
 //
 //	go run ./scripts/closedloop -from 0 -to 99 -set Search.ScrewShare=0.05
 func DefaultSettings() Settings {

@@ -24,7 +24,7 @@ type shot struct {
 	exif    exif.Block
 }
 
-// framings is how often a camera is placed anew before a photo that does not hold the
+// framings is how often a camera is placed again before a photo that does not hold the
 // whole target is taken after all. With the built-in targets the first few serve.
 const framings = 200
 

@@ -4,7 +4,12 @@ import "container/heap"
 
 // FillBasins raises, in place, every basin of the values within a set to the
 // value of the lowest way out of it to the grid's border: no cell of the set
-// stays lower than all that surrounds it. Values outside the set stay.
+// stays lower than all that surrounds it. Values outside the set stay. The new value of a
+// cell k is
+//
+//	min over all ways from k to the border of  max over the way of  value,
+//
+// the level to which water would stand at k.
 //
 // Cells are taken from a heap, lowest first, starting at the border; each is at
 // least as high as the way by which it was reached. (Priority flood: R. Barnes,
@@ -33,7 +38,9 @@ func FillBasins(values []float64, set Set) {
 }
 
 // Why the heap's order suffices: the lowest cell that was reached can be reached
-// no lower, since every way to it crosses a cell that is still in the heap.
+// no lower, since every way to it crosses a cell that is still in the heap, and all of
+// these are as high or higher. It is Dijkstra's search with the maximum along a way in place
+// of its length; each cell enters the heap once, so that n cells cost n log n.
 
 // flooding is the state of one flood.
 type flooding struct {

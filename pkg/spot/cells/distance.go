@@ -19,8 +19,8 @@ func InRows(n int, work func(row int)) {
 	wait.Wait()
 }
 
-// farAway stands for "no cell of the set": a squared distance beyond that of
-// any grid.
+// farAway stands for "no cell of the set": a squared distance beyond that of any grid, and
+// small enough that a double holds it with a squared distance added, exactly.
 const farAway = 1e12
 
 // Distance is, for every cell, the distance in cells to the nearest cell of the

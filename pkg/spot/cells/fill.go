@@ -73,7 +73,9 @@ func pulled(v, weight []float64, w, h int) (cv, cweight []float64) {
 	return cv, cweight
 }
 
-// fillCoarsest gives unknown cells of the coarsest level the mean of the known.
+// fillCoarsest gives unknown cells of the coarsest level the mean of the known,
+// Σ w v / Σ w: the level of light over the whole grid, from which every finer level departs
+// only where something is known.
 func fillCoarsest(v, weight []float64) {
 	sum, n := 0.0, 0.0
 	for k := range v {
@@ -87,7 +89,12 @@ func fillCoarsest(v, weight []float64) {
 	}
 }
 
-// bilinear reads a w x h grid between its cells, at the nearest place on it.
+// bilinear reads a w x h grid between its cells, at the nearest place on it: with (fx, fy)
+// the place's shares between four cells,
+//
+//	(1-fy) ((1-fx) v00 + fx v10) + fy ((1-fx) v01 + fx v11).
+//
+// Handed down from level to level it makes a surface without steps.
 func bilinear(v []float64, w, h int, x, y float64) float64 {
 	x, y = min(max(x, 0), float64(w-1)), min(max(y, 0), float64(h-1))
 	i, j := min(int(x), max(0, w-2)), min(int(y), max(0, h-2))

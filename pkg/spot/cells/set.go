@@ -60,7 +60,9 @@ func (s Set) Grown(r float64) Set {
 // when the complement does not.
 
 // Opened drops what is narrower than 2 r cells: erosion by a disc, then
-// dilation by the same.
+// dilation by the same. It is the union of all discs of radius r that fit into the set (J.
+// Serra, Image Analysis and Mathematical Morphology, 1982): what no such disc reaches goes,
+// and what stays keeps its place, with corners rounded to r.
 func (s Set) Opened(r float64) Set {
 	core := s.Complement().Grown(r).Complement()
 	if core.Count() == 0 {
@@ -70,7 +72,7 @@ func (s Set) Opened(r float64) Set {
 }
 
 // Closed joins what lies less than 2 r cells apart: dilation by a disc, then
-// erosion by the same.
+// erosion by the same: the opening of the complement.
 func (s Set) Closed(r float64) Set {
 	return s.Grown(r).Complement().Grown(r).Complement()
 }
@@ -138,7 +140,8 @@ func (s Set) Parts() [][]int {
 // outside back to that cell's side.
 const halfCell = 0.5
 
-// Inscribed is the radius in cells of the largest circle within the set.
+// Inscribed is the radius in cells of the largest circle within the set: the largest
+// distance of a cell to one outside, which is where the set's middle line is thickest.
 func (s Set) Inscribed() float64 { return slices.Max(s.Complement().Distance()) - halfCell }
 
 // InscribedIn is the radius in cells of the largest circle within a part of a
