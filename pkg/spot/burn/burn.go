@@ -70,6 +70,7 @@ func Measure(f *ring.Fit, opt Options) (*spot.Mark, error) {
 		}
 		return d.measure(b)
 	}
+	v.log.Below("burn.LeastMarks", 0, v.set.LeastMarks, "refused: no-mark, none of the blobs is a mark")
 	return nil, refusal.New(refusal.NoMark, textNoBurn)
 }
 

@@ -158,6 +158,9 @@ type Settings struct {
 
 	// Whether there are two.
 
+	// LeastMarks is how many of the blobs must be a mark: with none, nothing is
+	// measured.
+	LeastMarks float64
 	// RivalContrast and RivalArea: a second blob this dark and this large, against
 	// the first, is looked at as a mark of its own; its form decides. The second
 	// of two marks fired alike had 0.93 to 1.14 of the first one's contrast, and
@@ -286,7 +289,7 @@ func DefaultSettings() Settings {
 		Near: Annulus{0.25, 0.45}, Beyond: Annulus{0.6, 0.9},
 		MostOpenNear: 0.15, MostOpenBeyond: 0.3, LineReach: 2.2,
 
-		RivalContrast: 0.7, RivalArea: 0.3, RivalCompact: 0.58,
+		LeastMarks: 1, RivalContrast: 0.7, RivalArea: 0.3, RivalCompact: 0.58,
 
 		BurntOut: 0.93, ShineMM: 0.9, MostShine: 0.06,
 		VeilMM: 2.2, VeiledEdgeMM: 0.04, MostVeil: 0.005, TapeBurntOut: 0.6,

@@ -78,6 +78,7 @@ func Measure(f *ring.Fit, opt Options) (*spot.Mark, error) {
 		}
 	}
 	if best == nil {
+		v.log.Below("pointer.LeastDots", 0, v.set.LeastDots, "refused: no-mark, none of the places is a dot")
 		return nil, refusal.New(refusal.NoMark, textNoDot)
 	}
 	return best.mark(), nil

@@ -148,6 +148,9 @@ type Settings struct {
 	// 0.3 mm sigma have 0.5, red being burnt out, and wide ones reach 2.5 with
 	// their glow.
 	NarrowestMM, WidestMM float64
+	// LeastDots is how many of the places must be a dot: with none, nothing is
+	// measured.
+	LeastDots float64
 	// LeastGlow is the red light that it adds in its middle.
 	LeastGlow float64
 	// LeastRed is that light over the green or blue, where red is not burnt out.
@@ -216,7 +219,7 @@ func DefaultSettings() Settings {
 		StepMM: 0.15, MostSteps: 40, SettledMM: 2e-4, SettledOblong: 2e-3,
 		UsualLoss: 0.6, LossScatters: 4, PaintedWeight: 0.3, Sectors: 12,
 
-		MostLong: 0.7, NarrowestMM: 0.4, WidestMM: 3.0, LeastGlow: 0.04,
+		MostLong: 0.7, NarrowestMM: 0.4, WidestMM: 3.0, LeastGlow: 0.04, LeastDots: 1,
 		LeastRed: 1.35, RedShare: 0.15, LeastOtherShare: 0.02,
 		LeastExplained: 0.7, ExplainedWidths: 2, Sharpness: 0.05, WorstU: 0.15,
 		MostUneven: 0.12, UnevenWidths: 1.5, UnevenTail: 0.1, RivalGlow: 0.3, Circular: spot.CircularRatio,
