@@ -13,6 +13,7 @@ import (
 
 	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/evidence"
+	"burngauge.dev/burngauge/pkg/history"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/terminal"
 	"burngauge.dev/burngauge/pkg/terminal/command"
@@ -186,8 +187,9 @@ func (o *evidenceOptions) read(path string) (*report.Report, error) {
 func writeWhole(path string, write func(io.Writer) error) error {
 	var b bytes.Buffer
 	err := write(&b)
-	var input *evidence.InputError
-	if errors.As(err, &input) {
+	var ofSheet *evidence.InputError
+	var ofChart *history.InputError
+	if errors.As(err, &ofSheet) || errors.As(err, &ofChart) {
 		return terminal.Fail(terminal.ExitUsage, err, "")
 	}
 	if err != nil {

@@ -9,7 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"burngauge.dev/burngauge/pkg/evidence"
+	"burngauge.dev/burngauge/pkg/history"
 	"burngauge.dev/burngauge/pkg/report"
 	"burngauge.dev/burngauge/pkg/terminal"
 	"burngauge.dev/burngauge/pkg/terminal/command"
@@ -90,8 +90,8 @@ func runHistory(o *historyOptions) error {
 		return err
 	}
 	units := report.Units(o.units)
-	err = evidence.WriteHistory(o.streams.Out, reports, units)
-	var input *evidence.InputError
+	err = history.WriteTable(o.streams.Out, reports, units)
+	var input *history.InputError
 	switch {
 	case errors.As(err, &input):
 		return terminal.Fail(terminal.ExitUsage, err, historyHint)
@@ -103,7 +103,7 @@ func runHistory(o *historyOptions) error {
 			return err
 		}
 		o.streams.Note("%s written", o.output)
-		if unshown := evidence.UnshownInChart(reports); len(unshown) > 0 {
+		if unshown := history.Unshown(reports); len(unshown) > 0 {
 			o.streams.Note("the chart shows ? for letters that its font lacks, in %s; the table has them", someOf(unshown))
 		}
 	}
@@ -117,9 +117,9 @@ func runHistory(o *historyOptions) error {
 func (o *historyOptions) kind() (func(io.Writer, []*report.Report, report.Units) error, error) {
 	switch strings.ToLower(filepath.Ext(o.output)) {
 	case ".svg":
-		return evidence.WriteDriftSVG, nil
+		return history.WriteSVG, nil
 	case ".png":
-		return evidence.WriteDriftPNG, nil
+		return history.WritePNG, nil
 	}
 	if o.output == "" {
 		return nil, nil

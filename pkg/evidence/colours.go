@@ -1,6 +1,9 @@
 package evidence
 
-import "burngauge.dev/burngauge/pkg/drawing"
+import (
+	"burngauge.dev/burngauge/pkg/drawing"
+	"burngauge.dev/burngauge/pkg/report/phrase"
+)
 
 // The sheet's colours; the names say what each is for. Each also differs in
 // lightness, line or form from the others, for paper without colour. Text has a contrast
@@ -22,11 +25,11 @@ var (
 // sign is a state as a form and a colour; any state without a number is hollow.
 func sign(state string) drawing.Figure {
 	switch state {
-	case inside:
+	case phrase.Inside:
 		return drawing.Tick.Figure(good)
-	case outside:
+	case phrase.Outside:
 		return drawing.Cross.Figure(bad)
-	case borderline:
+	case phrase.Borderline:
 		return drawing.Bar.Figure(unsure)
 	}
 	return drawing.Hollow.Figure(muted)

@@ -1,6 +1,5 @@
 // Package evidence turns a report into what people keep: a sheet for the
-// customer and the file, as HTML and as PDF, and a machine's drift over its
-// reports, as a table and as a chart.
+// customer and the file, as HTML and as PDF.
 //
 // The sheet is put into words once (wording); the two writers only lay it out,
 // so that both say the same. Drawings are shapes in a frame of their own: mm on

@@ -13,6 +13,7 @@ import (
 
 	"burngauge.dev/burngauge/pkg/drawing/drawingtest"
 	"burngauge.dev/burngauge/pkg/report"
+	"burngauge.dev/burngauge/pkg/report/phrase"
 )
 
 // hostile fills every text of a report with something that would act if it were
@@ -115,7 +116,7 @@ func FuzzTextsNeverChangeThePage(f *testing.F) {
 			t.Skip() // words that mean something
 		}
 		page := htmlOf(t, hostile(s, words))
-		if clean(words) == "" || len(words) > 200 {
+		if phrase.Clean(words) == "" || len(words) > 200 {
 			tokens(t, page)
 			return
 		}

@@ -136,23 +136,3 @@ func save(t *testing.T, path string, write func(*os.File) error) {
 	defer f.Close()
 	require.NoError(t, write(f))
 }
-
-// rounds are reports of one machine, a few weeks apart, the newest first.
-func rounds(n int) []*report.Report {
-	var out []*report.Report
-	day := time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)
-	for i := range n {
-		x := float64(i)
-		burns := []*report.Measurement{mark("a", -0.3-0.25*x, 0.2+0.1*x, 0.05+0.02*x), mark("b", 0.2, -0.1-0.05*x, 0.03), mark("c", 0.1*x, 0.1, 0.04), mark("d", 0.3, 0.2+0.42*x, 0.2), mark("e", 0.5-0.1*x, -0.3*x, 0.03)}
-		if i == 2 {
-			burns[2] = cutOff("c")
-		}
-		when := day.AddDate(0, 0, 19*i).Format(time.RFC3339)
-		for _, b := range burns {
-			b.Photo.Taken = when
-		}
-		r := round(when, fmt.Sprintf("J-%d", i+1), burns...)
-		out = append([]*report.Report{r}, out...)
-	}
-	return out
-}

@@ -6,6 +6,7 @@ import (
 
 	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
+	"burngauge.dev/burngauge/pkg/report/phrase"
 )
 
 // place is where a station lies on the map of the bed, as seen from the front:
@@ -71,37 +72,37 @@ func (c *wording) bed(list []entry) bedView {
 }
 
 func (c *wording) spotView(k miniatures, e entry) spotView {
-	now := c.inWords(burn(e.now))
-	s := spotView{Station: drawing.Cut(or(e.name, "unnamed"), 2*mapRunes), State: now.state, Words: now.words, Badge: sign(now.state)}
-	if now.distance != "" {
-		s.Lines = append(s.Lines, fmt.Sprintf("%s %s", now.distance, c.units.Name()), now.leftRight+", "+now.upDown)
+	now := c.InWords(burn(e.now))
+	s := spotView{Station: drawing.Cut(phrase.Or(e.name, "unnamed"), 2*mapRunes), State: now.State, Words: now.Words, Badge: sign(now.State)}
+	if now.Distance != "" {
+		s.Lines = append(s.Lines, fmt.Sprintf("%s %s", now.Distance, c.Units.Name()), now.LeftRight+", "+now.UpDown)
 	}
 	if c.before != nil {
 		s.Before = "before: " + c.brief(burn(e.before))
 	}
 	s.Notes = append(codes(burn(e.now)), codes(pointer(e.now))...)
-	s.Notes = few(append(s.Notes, prefixed("before: ", codes(burn(e.before)))...), 4)
+	s.Notes = phrase.Few(append(s.Notes, prefixed("before: ", codes(burn(e.before)))...), 4)
 	s.Drawing = k.draw(e, c.describe(e))
 	return s
 }
 
 // brief is a measurement in few words.
 func (c *wording) brief(m *report.Measurement) string {
-	t := c.inWords(m)
-	if t.distance == "" {
-		return t.words
+	t := c.InWords(m)
+	if t.Distance == "" {
+		return t.Words
 	}
-	return t.distance + " " + c.units.Name() + ", " + t.state
+	return t.Distance + " " + c.Units.Name() + ", " + t.State
 }
 
 // describe says what the miniature shows.
 func (c *wording) describe(e entry) string {
-	t := c.inWords(burn(e.now))
-	words := or(e.name, "unnamed") + ": "
-	if t.distance == "" {
-		words += t.words
+	t := c.InWords(burn(e.now))
+	words := phrase.Or(e.name, "unnamed") + ": "
+	if t.Distance == "" {
+		words += t.Words
 	} else {
-		words += fmt.Sprintf("burn %s, %s, %s %s from the centre, %s", t.leftRight, t.upDown, t.distance, c.units.Name(), t.words)
+		words += fmt.Sprintf("burn %s, %s, %s %s from the centre, %s", t.LeftRight, t.UpDown, t.Distance, c.Units.Name(), t.Words)
 	}
 	if m := burn(e.before); m != nil {
 		words += "; before: " + c.brief(m)
@@ -119,7 +120,7 @@ func codes(m *report.Measurement) []string {
 	}
 	var out []string
 	for _, w := range m.Warnings {
-		out = append(out, "warning: "+drawing.Cut(clean(w.Code), mapRunes))
+		out = append(out, "warning: "+drawing.Cut(phrase.Clean(w.Code), mapRunes))
 	}
 	return out
 }
@@ -140,11 +141,11 @@ func (c *wording) keys(k miniatures, list []entry) []key {
 	round := func(style drawing.Style) drawing.Figure { return drawing.Square(1, drawing.Circle(0, 0, r, style)) }
 	rings := make([]string, len(c.report.Target.RingsMM))
 	for i, diameter := range c.report.Target.RingsMM {
-		rings[i] = strings.TrimSuffix(c.units.Length(diameter), " "+c.units.Name())
+		rings[i] = strings.TrimSuffix(c.Units.Length(diameter), " "+c.Units.Name())
 	}
 	out := []key{
-		{round(drawing.Stroked(ringInk, 0.12)), fmt.Sprintf("the target's rings, %s %s across; the bar marks its top", strings.Join(rings, ", "), c.units.Name())},
-		{round(drawing.Stroked(limInk, 0.2, 0.44, 0.44)), "limit, " + c.units.Length(c.report.LimitMM) + " from the centre"},
+		{round(drawing.Stroked(ringInk, 0.12)), fmt.Sprintf("the target's rings, %s %s across; the bar marks its top", strings.Join(rings, ", "), c.Units.Name())},
+		{round(drawing.Stroked(limInk, 0.2, 0.44, 0.44)), "limit, " + c.Units.Length(c.report.LimitMM) + " from the centre"},
 		{round(mark), "the burn, at its place and of its size; a line joins it to the centre"},
 	}
 	if c.before != nil {

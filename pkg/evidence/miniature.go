@@ -5,6 +5,7 @@ import (
 
 	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
+	"burngauge.dev/burngauge/pkg/report/phrase"
 	"burngauge.dev/burngauge/pkg/target"
 )
 
@@ -157,7 +158,7 @@ func (k miniatures) offset(m *report.Measurement) []drawing.Shape {
 		drawing.Line(drawing.Stroked(ink, medium*k.reach), centre, end),
 		drawing.Circle(x, y, dot*k.reach, drawing.Filled(ink)),
 	}
-	if u := radiusOf(m); u > dot*k.reach && u < k.reach {
+	if u := phrase.Radius(m); u > dot*k.reach && u < k.reach {
 		out = append(out, drawing.Circle(x, y, u, drawing.Stroked(ink, fine*k.reach)))
 	}
 	return out

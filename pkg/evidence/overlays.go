@@ -3,6 +3,7 @@ package evidence
 import (
 	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
+	"burngauge.dev/burngauge/pkg/report/phrase"
 )
 
 // A caption and its picture stand on one page, whatever the report says: texts
@@ -31,21 +32,21 @@ func (c *wording) picture(p Picture) pictureView {
 		p.Taken = m.Photo.Taken
 	}
 	photo, _ := drawing.NewPhoto(p.Data) // the sheet has been checked
-	v := pictureView{Picture: p, photo: photo, Heading: drawing.Cut(or(p.Station, "no station"), captionRunes)}
+	v := pictureView{Picture: p, photo: photo, Heading: drawing.Cut(phrase.Or(p.Station, "no station"), captionRunes)}
 	if p.Mark != "" {
-		v.Heading += ", " + drawing.Cut(clean(p.Mark), captionRunes)
+		v.Heading += ", " + drawing.Cut(phrase.Clean(p.Mark), captionRunes)
 	}
-	for _, words := range few(remarks("", m), captionRemarks) {
+	for _, words := range phrase.Few(phrase.Remarks("", m), captionRemarks) {
 		v.Remarks = append(v.Remarks, drawing.Cut(words, 2*captionRunes))
 	}
-	t := c.inWords(m)
-	v.State, v.Badge, v.Number = t.state, sign(t.state), t.words
-	if t.distance != "" {
-		v.Number = t.distance + " " + c.units.Name() + ", " + t.words
+	t := c.InWords(m)
+	v.State, v.Badge, v.Number = t.State, sign(t.State), t.Words
+	if t.Distance != "" {
+		v.Number = t.Distance + " " + c.Units.Name() + ", " + t.Words
 	}
 	v.Number = drawing.Cut(v.Number, captionRunes)
-	v.Facts = []fact{{"file", or(p.File, "unnamed")}, {"taken", drawing.Cut(when(p.Taken), captionRunes)}, {"SHA-256", drawing.Cut(or(p.SHA256, "unknown"), captionRunes)}}
-	v.Alt = or(p.Alt, "Photo of the target at "+v.Heading+" with the fitted rings and the mark drawn in: "+v.Number)
+	v.Facts = []fact{{"file", phrase.Or(p.File, "unnamed")}, {"taken", drawing.Cut(phrase.When(p.Taken), captionRunes)}, {"SHA-256", drawing.Cut(phrase.Or(p.SHA256, "unknown"), captionRunes)}}
+	v.Alt = phrase.Or(p.Alt, "Photo of the target at "+v.Heading+" with the fitted rings and the mark drawn in: "+v.Number)
 	return v
 }
 

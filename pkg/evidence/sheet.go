@@ -31,7 +31,7 @@ type Picture struct {
 	Alt     string // what is seen, for those who do not see it; "" makes one from the measurement
 }
 
-// InputError says that a sheet or a chart cannot be made from what was given.
+// InputError says that a sheet cannot be made from what was given.
 // Commands end with the exit code of a wrong report when they see it.
 type InputError struct {
 	Text string // what is wrong and what to do, lower case, one line

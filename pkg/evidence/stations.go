@@ -2,13 +2,6 @@ package evidence
 
 import "burngauge.dev/burngauge/pkg/report"
 
-// States of a verdict.
-const (
-	inside     = "inside"
-	outside    = "outside"
-	borderline = "borderline"
-)
-
 // entry is one station with what was measured there in both rounds.
 type entry struct {
 	name        string
@@ -68,22 +61,6 @@ func pointer(s *report.Station) *report.Measurement {
 		return nil
 	}
 	return s.Pointer
-}
-
-// remarks are a measurement's refusal and warnings. They belong wherever its
-// number is shown; prefix says whose they are.
-func remarks(prefix string, m *report.Measurement) []string {
-	if m == nil {
-		return nil
-	}
-	var out []string
-	if m.Refusal != nil {
-		out = append(out, prefix+"no number ("+clean(m.Refusal.Code)+"): "+clean(m.Refusal.Text))
-	}
-	for _, w := range m.Warnings {
-		out = append(out, prefix+"warning ("+clean(w.Code)+"): "+clean(w.Text))
-	}
-	return out
 }
 
 // marks are all of a station's measurements.

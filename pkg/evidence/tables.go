@@ -3,6 +3,7 @@ package evidence
 import (
 	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
+	"burngauge.dev/burngauge/pkg/report/phrase"
 )
 
 // column is one of a table: its heading, the one above it and its neighbours of the
@@ -19,7 +20,7 @@ type cell struct {
 }
 
 // number is a cell with a number, or the dash that stands for none.
-func number(text string) cell { return cell{Text: or(text, "–"), Number: true} }
+func number(text string) cell { return cell{Text: phrase.Or(text, "–"), Number: true} }
 
 // Badge is the state's form, nil without one.
 func (c cell) Badge() *drawing.Figure {
@@ -60,32 +61,32 @@ func (c *wording) numbers(list []entry) tableView {
 
 // numberColumns are those of one round.
 func (c *wording) numberColumns(group string) []drawing.Column {
-	unit := " " + c.units.Name()
+	unit := " " + c.Units.Name()
 	return []drawing.Column{column("left/right"+unit, group, 18), column("up/down"+unit, group, 18), column("distance"+unit, group, 24), column("verdict", group, 21)}
 }
 
 func (c *wording) numbersRow(e entry) row {
-	r := row{Cells: []cell{{Text: or(e.name, "unnamed")}}}
+	r := row{Cells: []cell{{Text: phrase.Or(e.name, "unnamed")}}}
 	if c.before != nil {
-		r.Cells = append(r.Cells, numberCells(c.inWords(burn(e.before)))...)
+		r.Cells = append(r.Cells, numberCells(c.InWords(burn(e.before)))...)
 	}
-	now := c.inWords(burn(e.now))
+	now := c.InWords(burn(e.now))
 	r.Cells = append(r.Cells, numberCells(now)...)
 	if c.before == nil {
-		r.Cells = append(r.Cells, number(now.clock), number(now.rings))
+		r.Cells = append(r.Cells, number(now.Clock), number(now.Rings))
 	}
-	r.Remarks = append(remarks("before: ", burn(e.before)), remarks("", burn(e.now))...)
+	r.Remarks = append(phrase.Remarks("before: ", burn(e.before)), phrase.Remarks("", burn(e.now))...)
 	return r
 }
 
 // numberCells fit numberColumns.
-func numberCells(t markWords) []cell {
-	return []cell{number(t.leftRight), number(t.upDown), number(t.distance), {Text: t.words, State: t.state}}
+func numberCells(t phrase.Mark) []cell {
+	return []cell{number(t.LeftRight), number(t.UpDown), number(t.Distance), {Text: t.Words, State: t.State}}
 }
 
 // pointers is the table of burn against pointer; no rows without a pointer.
 func (c *wording) pointers(list []entry) tableView {
-	unit := " " + c.units.Name()
+	unit := " " + c.Units.Name()
 	t := tableView{Columns: []drawing.Column{column("station", "", 26),
 		column("left/right"+unit, "pointer", 18), column("up/down"+unit, "pointer", 18), column("distance"+unit, "pointer", 26),
 		column("left/right"+unit, "beam, seen from the pointer", 22), column("up/down"+unit, "beam, seen from the pointer", 22), column("±"+unit, "beam, seen from the pointer", 14)}}
@@ -94,10 +95,10 @@ func (c *wording) pointers(list []entry) tableView {
 		if m == nil {
 			continue
 		}
-		p := c.inWords(m)
-		r := row{Cells: []cell{{Text: or(e.name, "unnamed")}, number(p.leftRight), number(p.upDown), {Text: or(p.distance, p.words)}}}
+		p := c.InWords(m)
+		r := row{Cells: []cell{{Text: phrase.Or(e.name, "unnamed")}, number(p.LeftRight), number(p.UpDown), {Text: phrase.Or(p.Distance, p.Words)}}}
 		r.Cells = append(r.Cells, c.parting(e.now.BeamFromPointer)...)
-		r.Remarks = append(remarks("pointer: ", m), remarks("burn: ", burn(e.now))...)
+		r.Remarks = append(phrase.Remarks("pointer: ", m), phrase.Remarks("burn: ", burn(e.now))...)
 		t.Rows = append(t.Rows, r)
 	}
 	return t
@@ -108,13 +109,13 @@ func (c *wording) parting(p *report.Parting) []cell {
 	if p == nil {
 		return []cell{number(""), number(""), number("")}
 	}
-	u := c.units.From(p.RadiusMM)
-	return []cell{number(report.Side(c.units.From(p.RightMM), u, "left", "right")), number(report.Side(c.units.From(p.UpMM), u, "down", "up")), number(report.FormatValue(u, u))}
+	u := c.Units.From(p.RadiusMM)
+	return []cell{number(report.Side(c.Units.From(p.RightMM), u, "left", "right")), number(report.Side(c.Units.From(p.UpMM), u, "down", "up")), number(report.FormatValue(u, u))}
 }
 
 // others is the table of further photos of stations, which were not taken.
 func (c *wording) others(list []entry) tableView {
-	unit := " " + c.units.Name()
+	unit := " " + c.Units.Name()
 	t := tableView{Columns: []drawing.Column{column("station", "", 26), column("photo", "", 52), column("mark", "", 14), column("distance"+unit, "", 26), column("verdict", "", 30), column("taken", "", 34)}}
 	for _, e := range list {
 		if e.now == nil {
@@ -129,10 +130,10 @@ func (c *wording) others(list []entry) tableView {
 }
 
 func (c *wording) otherRow(station string, m *report.Measurement) row {
-	o := c.inWords(m)
+	o := c.InWords(m)
 	return row{
-		Cells:   []cell{{Text: or(station, "unnamed")}, {Text: or(m.Photo.File, "unnamed")}, {Text: or(m.Mark, "–")}, number(o.distance), {Text: o.words, State: o.state}, {Text: when(m.Photo.Taken)}},
-		Remarks: remarks("", m),
+		Cells:   []cell{{Text: phrase.Or(station, "unnamed")}, {Text: phrase.Or(m.Photo.File, "unnamed")}, {Text: phrase.Or(m.Mark, "–")}, number(o.Distance), {Text: o.Words, State: o.State}, {Text: phrase.When(m.Photo.Taken)}},
+		Remarks: phrase.Remarks("", m),
 	}
 }
 
@@ -140,7 +141,7 @@ func (c *wording) otherRow(station string, m *report.Measurement) row {
 func (c *wording) unassigned() tableView {
 	t := tableView{Columns: []drawing.Column{column("photo", "", 60), column("reason", "", 80), column("taken", "", 40)}}
 	for _, u := range c.report.Unassigned {
-		t.Rows = append(t.Rows, row{Cells: []cell{{Text: or(u.Photo.File, "unnamed")}, {Text: or(u.Reason, "no reason stated")}, {Text: when(u.Photo.Taken)}}})
+		t.Rows = append(t.Rows, row{Cells: []cell{{Text: phrase.Or(u.Photo.File, "unnamed")}, {Text: phrase.Or(u.Reason, "no reason stated")}, {Text: phrase.When(u.Photo.Taken)}}})
 	}
 	return t
 }

@@ -1,10 +1,9 @@
 package evidence
 
 import (
-	"fmt"
 	"slices"
 
-	"burngauge.dev/burngauge/pkg/typeface"
+	"burngauge.dev/burngauge/pkg/report/phrase"
 )
 
 // Unshown lists the texts that a PDF of the sheet cannot show whole, each with what
@@ -14,16 +13,8 @@ func (s Sheet) Unshown() (list []string) {
 	if s.check() != nil {
 		return nil // nor can it be written
 	}
-	return unshown(newWording(s).texts())
-}
-
-// unshown are those that the fonts lack letters for, each once.
-func unshown(texts []fact) (list []string) {
-	for _, f := range texts {
-		line := fmt.Sprintf("%s %q", f.Label, f.Text)
-		if !typeface.Regular().Has(f.Text) && !slices.Contains(list, line) {
-			list = append(list, line)
-		}
+	for _, f := range newWording(s).texts() {
+		list = phrase.Unshown(list, f.Label, f.Text)
 	}
 	return list
 }

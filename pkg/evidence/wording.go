@@ -8,6 +8,7 @@ import (
 	"burngauge.dev/burngauge/pkg/caution"
 	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/report"
+	"burngauge.dev/burngauge/pkg/report/phrase"
 )
 
 // fact is a label and what belongs to it.
@@ -35,7 +36,7 @@ type pictureView struct {
 
 // wording is the whole sheet in words and drawings, without a layout.
 type wording struct {
-	lengths
+	phrase.Lengths
 	report, before *report.Report
 
 	Title      string
@@ -60,7 +61,7 @@ type wording struct {
 
 // newWording puts a checked sheet into words.
 func newWording(s Sheet) *wording {
-	c := &wording{lengths: lengths{s.Units}, report: s.Report, before: s.Before}
+	c := &wording{Lengths: phrase.Lengths{Units: s.Units}, report: s.Report, before: s.Before}
 	list := entries(s.Report, s.Before)
 	c.Title = "Alignment evidence"
 	c.Job = c.job(s)
@@ -87,13 +88,13 @@ func newWording(s Sheet) *wording {
 func (c *wording) job(s Sheet) []fact {
 	j := s.Report.Job
 	facts := []fact{
-		{"reference", or(j.Reference, "not given")}, {"machine", or(j.Machine, "not given")},
-		{"technician", or(j.Technician, "not given")}, {"site", or(j.Site, "not given")},
-		{"measured", when(s.Report.Created)},
+		{"reference", phrase.Or(j.Reference, "not given")}, {"machine", phrase.Or(j.Machine, "not given")},
+		{"technician", phrase.Or(j.Technician, "not given")}, {"site", phrase.Or(j.Site, "not given")},
+		{"measured", phrase.When(s.Report.Created)},
 	}
 	if s.Before != nil {
-		earlier := when(s.Before.Created)
-		if ref := clean(s.Before.Job.Reference); ref != "" && ref != clean(j.Reference) {
+		earlier := phrase.When(s.Before.Created)
+		if ref := phrase.Clean(s.Before.Job.Reference); ref != "" && ref != phrase.Clean(j.Reference) {
 			earlier += ", reference " + ref
 		}
 		facts = append(facts, fact{"compared with", earlier})
@@ -122,12 +123,12 @@ const verdictRunes = 1500
 
 // verdict is that of one round.
 func (c *wording) verdict(r *report.Report) verdictView {
-	state, limit := stateOf(r.Verdict.State), c.units.Length(r.LimitMM)
-	v := verdictView{State: state, Badge: sign(state), Text: drawing.Cut(drawing.Plain(r.VerdictText(c.units)), verdictRunes), Remarks: tally(r)}
+	state, limit := phrase.StateOf(r.Verdict.State), c.Units.Length(r.LimitMM)
+	v := verdictView{State: state, Badge: sign(state), Text: drawing.Cut(drawing.Plain(r.VerdictText(c.Units)), verdictRunes), Remarks: tally(r)}
 	switch state {
-	case inside:
+	case phrase.Inside:
 		v.Headline = "Inside: every station lies within " + limit + " of the centre"
-	case outside:
+	case phrase.Outside:
 		v.Headline = "Outside: not every station lies within " + limit + " of the centre"
 	case report.Incomplete:
 		v.Headline = "Incomplete: not every station has a number"
@@ -150,13 +151,13 @@ func tally(r *report.Report) string {
 	}
 	var parts []string
 	if warnings > 0 {
-		parts = append(parts, plural(warnings, "warning"))
+		parts = append(parts, phrase.Plural(warnings, "warning"))
 	}
 	if refusals > 0 {
-		parts = append(parts, plural(refusals, "mark")+" without a number")
+		parts = append(parts, phrase.Plural(refusals, "mark")+" without a number")
 	}
 	if n := len(r.Unassigned); n > 0 {
-		parts = append(parts, plural(n, "photo")+" of no station")
+		parts = append(parts, phrase.Plural(n, "photo")+" of no station")
 	}
 	if parts == nil {
 		return ""
@@ -189,21 +190,21 @@ func (c *wording) target() []fact {
 	t := c.report.Target
 	var rings []string
 	for _, d := range t.RingsMM {
-		rings = append(rings, c.units.Length(d))
+		rings = append(rings, c.Units.Length(d))
 	}
 	facts := []fact{
-		{"target", clean(t.Name)},
+		{"target", phrase.Clean(t.Name)},
 		{"rings across", strings.Join(rings, ", ")},
-		{"standard uncertainty of a ring", c.units.Length(t.RingsUMM)},
-		{"tape above the rings", c.units.Length(t.TapeMM)},
-		{"diameters checked by", or(t.Checked, "not stated")},
-		{"limit", c.units.Length(c.report.LimitMM) + " from the centre"},
+		{"standard uncertainty of a ring", c.Units.Length(t.RingsUMM)},
+		{"tape above the rings", c.Units.Length(t.TapeMM)},
+		{"diameters checked by", phrase.Or(t.Checked, "not stated")},
+		{"limit", c.Units.Length(c.report.LimitMM) + " from the centre"},
 	}
-	tool := strings.TrimSpace(clean(c.report.Tool.Name) + " " + clean(c.report.Tool.Version))
+	tool := strings.TrimSpace(phrase.Clean(c.report.Tool.Name) + " " + phrase.Clean(c.report.Tool.Version))
 	if c.report.Tool.OpenCV != "" {
-		tool += ", OpenCV " + clean(c.report.Tool.OpenCV)
+		tool += ", OpenCV " + phrase.Clean(c.report.Tool.OpenCV)
 	}
-	return append(facts, fact{"measured with", or(tool, "not stated")})
+	return append(facts, fact{"measured with", phrase.Or(tool, "not stated")})
 }
 
 // integrity says what the check value is and is not.
@@ -213,7 +214,7 @@ func (c *wording) integrity() []string {
 		return []string{"This report carries no check value: it has not been written to a file yet."}
 	}
 	return []string{
-		clean(i.Algorithm) + ": " + clean(i.Digest),
+		phrase.Clean(i.Algorithm) + ": " + phrase.Clean(i.Digest),
 		"This is a check value over everything else in the report. It shows a slip or a damaged file. It is not a signature: whoever edits the report can make a new one. " +
 			"burngauge verify measures the photos again and compares.",
 	}
@@ -223,14 +224,14 @@ func (c *wording) integrity() []string {
 func (c *wording) foot(s Sheet) string {
 	parts := []string{c.Title}
 	for _, text := range []string{s.Report.Job.Reference, s.Report.Job.Machine} {
-		if text = clean(text); text != "" {
+		if text = phrase.Clean(text); text != "" {
 			parts = append(parts, text)
 		}
 	}
 	if !s.Made.IsZero() {
-		parts = append(parts, "drawn "+moment(s.Made))
+		parts = append(parts, "drawn "+phrase.Moment(s.Made))
 	}
-	if program := clean(s.Program); program != "" {
+	if program := phrase.Clean(s.Program); program != "" {
 		parts = append(parts, program)
 	}
 	return strings.Join(parts, " · ")

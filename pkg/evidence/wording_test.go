@@ -173,9 +173,6 @@ func TestAFailingWriterIsReported(t *testing.T) {
 	s := example()
 	assert.ErrorIs(t, s.WriteHTML(failing{}), io.ErrShortWrite)
 	assert.ErrorIs(t, s.WritePDF(failing{}), io.ErrShortWrite)
-	assert.ErrorIs(t, WriteHistory(failing{}, rounds(2), report.Millimetres), io.ErrShortWrite)
-	assert.ErrorIs(t, WriteDriftSVG(failing{}, rounds(2), report.Millimetres), io.ErrShortWrite)
-	assert.ErrorIs(t, WriteDriftPNG(failing{}, rounds(2), report.Millimetres), io.ErrShortWrite)
 }
 
 // luminance and the ratio are those of WCAG 2.1, "relative luminance" and "contrast

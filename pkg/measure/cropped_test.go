@@ -74,7 +74,8 @@ func TestASquareCutIsMeasured(t *testing.T) {
 // with 0.12 stated.
 func TestASquareCutThatFitsNeitherWayIsRefused(t *testing.T) {
 	m := cut{"orientation.jpg", "plain-4", 0, 195, 632, 632}.measured(t)
-	assert.Equal(t, report.Refused, m.Status)
+	require.Equal(t, report.Refused, m.Status)
+	assert.Equal(t, "wrong-target", m.Refusal.Code, "its rings do not fit together in any view of the target")
 }
 
 func truthOf(t *testing.T, name string) place {

@@ -82,6 +82,15 @@ func (m Measurement) decided() int {
 	return -1
 }
 
+// DecidedBy is the decision that refused the photo, as far as it was recorded;
+// false when the photo was not refused or what refused it was no limit.
+func (m Measurement) DecidedBy() (Decision, bool) {
+	if i := m.decided(); i >= 0 {
+		return m.Decisions[i], true
+	}
+	return Decision{}, false
+}
+
 // explain writes one measurement's block; the decisions before from stand above.
 func explain(b *strings.Builder, m Measurement, from int) {
 	decided := m.decided()

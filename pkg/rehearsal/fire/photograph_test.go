@@ -99,9 +99,10 @@ func TestThePhotoIsOfTheSizeAskedAndOfTheSpot(t *testing.T) {
 
 	spot := b.Spots()[4]
 	require.Equal(t, spot, p.Spot)
-	// Ragged outlines pull a burn's centre off the beam's by hundredths.
-	assert.InDelta(t, spot.RightMM, p.Truth.Burn.Right, 0.1)
-	assert.InDelta(t, spot.UpMM, p.Truth.Burn.Up, 0.1)
+	// Ragged outlines pull a burn's centre off the beam's: at the stations of the seeds 0
+	// to 39 by 0.007 mm in 19 of 20, 0.020 at most.
+	assert.InDelta(t, spot.RightMM, p.Truth.Burn.Right, 0.03)
+	assert.InDelta(t, spot.UpMM, p.Truth.Burn.Up, 0.03)
 	dot := b.PointerSpots()[4]
 	assert.InDelta(t, dot.RightMM, p.Truth.Pointer.Right, 1e-4)
 	assert.InDelta(t, dot.UpMM, p.Truth.Pointer.Up, 1e-4)

@@ -56,10 +56,23 @@ func TestPullPushKeepsWhatIsKnown(t *testing.T) {
 	for k := range v {
 		if k%3 != 1 {
 			assert.Equal(t, float64(k), v[k])
-		} else {
-			assert.InDelta(t, float64(k), v[k], 2*w) // between its neighbours
 		}
 	}
+}
+
+// By hand, a row of four cells: two coarse cells lie at 0.5 and 2.5 of the fine ones, so
+// that fine cell 1 lies a quarter of the way from the first to the second, cell 2 three
+// quarters. Known 2 and 8 at the ends: 2·3/4 + 8/4 = 3.5, and 2/4 + 8·3/4 = 6.5. With 4 of
+// weight 1/4 beside the 2 the coarse cell is (2 + 4/4)/(1 + 1/4) = 2.4, and cell 1 keeps a
+// quarter of its own: 4/4 + 3/4 (2.4·3/4 + 8/4) = 3.85; cell 2 is 2.4/4 + 8·3/4 = 6.6.
+func TestPullPushBridgesByHandWorkedNumbers(t *testing.T) {
+	const tol = 1e-12
+	v := []float64{2, 0, 0, 8}
+	pullPush(v, []float64{1, 0, 0, 1}, 4, 1)
+	assert.InDeltaSlice(t, []float64{2, 3.5, 6.5, 8}, v, tol)
+	v = []float64{2, 4, 0, 8}
+	pullPush(v, []float64{1, 0.25, 0, 1}, 4, 1)
+	assert.InDeltaSlice(t, []float64{2, 3.85, 6.6, 8}, v, tol)
 }
 
 func TestBoxMeanLeavesOutWhatIsUnknown(t *testing.T) {

@@ -51,7 +51,13 @@ func TestTapeCoversTheMark(t *testing.T) {
 	for range 200 {
 		right, up, clear := d.Between(-8, 8), d.Between(-8, 8), d.Between(1, 5)
 		tape := d.Tape(right, up, clear, 0.3)
-		assert.True(t, tape.Holds(right, up, 0.999*clear-tape.TornMM))
+		s, c := math.Sincos(tape.Deg * math.Pi / 180)
+		along, across := c*(right-tape.Right)+s*(up-tape.Up), c*(up-tape.Up)-s*(right-tape.Right)
+		assert.LessOrEqual(t, math.Abs(across)+clear, tape.WidthMM/2+1e-9)
+		if tape.LengthMM > 0 {
+			assert.LessOrEqual(t, math.Abs(along)+clear, tape.LengthMM/2+1e-9)
+		}
+		assert.True(t, tape.Holds(right, up, 0.999*clear-tape.TornMM), "and torn ends take no more than that")
 	}
 }
 

@@ -96,24 +96,52 @@ func TestNothingLeavesTheMarginsAndNoTextIsCovered(t *testing.T) {
 	}
 }
 
-func TestCutsDoNotTouchEachOtherAndHoldTheBar(t *testing.T) {
-	for _, spec := range printable() {
-		_, shapes := shapesOf(t, spec, DefaultOptions())
-		cut := cutDiameter(spec) / 2
-		var cuts []drawing.Ellipse
-		for _, s := range shapes {
-			if c, ok := s.(drawing.Ellipse); ok && c.RX == cut {
-				cuts = append(cuts, c)
-			}
-		}
-		require.Len(t, cuts, newGrid(spec, drawing.PaperOr(drawing.A4)).fits())
-		for i, a := range cuts {
-			for _, b := range cuts[:i] {
-				assert.Greater(t, math.Hypot(a.X-b.X, a.Y-b.Y), 2*cut)
-			}
-		}
-		assert.GreaterOrEqual(t, cut, spec.OuterRadius()+spec.Index.ToMM, spec.Name)
+// By hand from what the sheet promises. The cut is the rim, or the next whole millimetre
+// beyond 2 (corner + 1.5), with the bar's far corner at √((outer ring's radius + 3.2)² +
+// 0.65²). A cell is as wide as the cut, but 36 mm at least for the words to write, and 14 mm
+// taller; cells lie 5 mm apart at least. They have 210 - 2·12 = 186 mm (Letter 191.9) across
+// and, from y = 47 to 5 mm above the footer of 38 mm, 297 - 12 - 38 - 5 - 47 = 195 mm (Letter
+// 177.4) down. Four cells of 36 mm take 4·36 + 3·5 = 159 mm across, five 200: four columns.
+// Rows of the plain target: 4·40 + 3·5 = 175 fit on both papers, 5·40 + 4·5 = 220 on neither.
+func TestAsManyCutsAsFitDoNotTouchAndHoldTheBar(t *testing.T) {
+	want := []struct {
+		cut        float64
+		a4, letter int
+	}{
+		{26, 16, 16}, // plain-4: corner 11.219; cells of 36 x 40
+		{34, 12, 12}, // wide-3: corner 15.214; 36 x 48: 3 rows take 154, 4 rows 207
+		{22, 16, 16}, // pair: corner 9.223; 36 x 36: 4 rows take 159, 5 rows 200
+		{22, 16, 16}, // single: the same outer ring
+		{26, 16, 16}, // rimmed: the rim
+		{138, 1, 1},  // rings up to 128 mm: corner 67.203; 138 x 152, and two take 281
+		{12, 24, 20}, // a ring of 2.125 mm: corner 4.312; 36 x 26: 5, 6, 7 rows take 150, 181, 212
 	}
+	specs := printable()
+	require.Len(t, specs, len(want))
+	for i, spec := range specs {
+		for paper, count := range map[string]int{drawing.A4: want[i].a4, drawing.Letter: want[i].letter} {
+			cuts := circlesOf(t, spec, Options{Paper: paper}, want[i].cut/2)
+			assert.Len(t, cuts, count, "%s on %s", spec.Name, paper)
+			for j, a := range cuts {
+				for _, b := range cuts[:j] {
+					assert.GreaterOrEqual(t, math.Hypot(a[0]-b[0], a[1]-b[1]), want[i].cut+5-exact, spec.Name)
+				}
+			}
+		}
+		corner := math.Hypot(spec.OuterRadius()+spec.Index.ToMM, spec.Index.WidthMM/2)
+		assert.Greater(t, want[i].cut/2, corner, "%s: the bar lies inside the cut", spec.Name)
+	}
+}
+
+// circlesOf are the centres of a drawn sheet's circles of that radius, mm.
+func circlesOf(t *testing.T, spec target.Spec, opt Options, radius float64) (centres [][2]float64) {
+	t.Helper()
+	for _, e := range readSVG(t, spec, opt).Inside {
+		if e.XMLName.Local == "circle" && math.Abs(e.number(t, "r")-radius) < exact {
+			centres = append(centres, [2]float64{e.number(t, "cx"), e.number(t, "cy")})
+		}
+	}
+	return centres
 }
 
 func TestSameSheetSameBytes(t *testing.T) {
@@ -222,7 +250,6 @@ func TestFaultySpecsAreRefused(t *testing.T) {
 }
 
 func TestPaperNamesMayBeCapitals(t *testing.T) {
-	assert.Equal(t, 16, newGrid(target.Default(), drawing.PaperOr(drawing.A4)).fits())
 	var capitals, small bytes.Buffer
 	require.NoError(t, SVG(&capitals, target.Default(), Options{Paper: "A4"}))
 	require.NoError(t, SVG(&small, target.Default(), Options{Paper: drawing.A4}))

@@ -1,4 +1,4 @@
-package evidence
+package history
 
 import (
 	"fmt"
@@ -18,6 +18,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"burngauge.dev/burngauge/pkg/drawing"
+	"burngauge.dev/burngauge/pkg/report/phrase"
 	"burngauge.dev/burngauge/pkg/typeface"
 )
 
@@ -33,7 +34,7 @@ const (
 var chartFont = sync.OnceValue(func() plottext.Handler {
 	face, err := opentype.Parse(typeface.Regular().Data())
 	if err != nil {
-		panic(fmt.Sprintf("evidence: built-in font: %v", err)) // compiled in: a programmer's error
+		panic(fmt.Sprintf("history: built-in font: %v", err)) // compiled in: a programmer's error
 	}
 	return plottext.Plain{Fonts: font.NewCache(font.Collection{{Font: font.Font{Typeface: "Go"}, Face: face}})}
 })
@@ -57,22 +58,22 @@ var (
 	distanceSeries = series{"distance from the centre, with its uncertainty",
 		draw.LineStyle{Color: rgba(ink), Width: 1.4}, draw.GlyphStyle{Color: rgba(ink), Radius: 3, Shape: draw.CircleGlyph{}}}
 	rightSeries = series{"to the right (left is below 0)",
-		draw.LineStyle{Color: rgba(limInk), Width: 0.8, Dashes: []vg.Length{5, 3}}, draw.GlyphStyle{Color: rgba(limInk), Radius: 2.6, Shape: draw.SquareGlyph{}}}
+		draw.LineStyle{Color: rgba(rightInk), Width: 0.8, Dashes: []vg.Length{5, 3}}, draw.GlyphStyle{Color: rgba(rightInk), Radius: 2.6, Shape: draw.SquareGlyph{}}}
 	upSeries = series{"up (down is below 0)",
-		draw.LineStyle{Color: rgba(burnInk), Width: 0.8, Dashes: []vg.Length{1.5, 2}}, draw.GlyphStyle{Color: rgba(burnInk), Radius: 3, Shape: draw.TriangleGlyph{}}}
-	limitSeries = series{"limit of the distance", draw.LineStyle{Color: rgba(bad), Width: 1.2, Dashes: []vg.Length{9, 3, 2, 3}}, draw.GlyphStyle{}}
+		draw.LineStyle{Color: rgba(upInk), Width: 0.8, Dashes: []vg.Length{1.5, 2}}, draw.GlyphStyle{Color: rgba(upInk), Radius: 3, Shape: draw.TriangleGlyph{}}}
+	limitSeries = series{"limit of the distance", draw.LineStyle{Color: rgba(limitInk), Width: 1.2, Dashes: []vg.Length{9, 3, 2, 3}}, draw.GlyphStyle{}}
 )
 
 // tile draws one station.
 func (d *drift) tile(t track) (*plot.Plot, error) {
 	p := plot.New()
 	p.TextHandler = chartFont()
-	p.Title.Text, p.Title.TextStyle = typeface.Regular().Drawable(or(t.station, "unnamed"))+", "+d.units.Name(), chartText(chartName)
+	p.Title.Text, p.Title.TextStyle = typeface.Regular().Drawable(phrase.Or(t.station, "unnamed"))+", "+d.units.Name(), chartText(chartName)
 	p.Title.TextStyle.XAlign, p.Title.TextStyle.YAlign = draw.XCenter, draw.YTop
 	p.Title.Padding = 4
 	d.axes(p)
 	zero := plotter.NewFunction(func(float64) float64 { return 0 })
-	zero.LineStyle = draw.LineStyle{Color: rgba(paleInk), Width: 0.8}
+	zero.LineStyle = draw.LineStyle{Color: rgba(pale), Width: 0.8}
 	p.Add(zero)
 	if err := d.addLimits(p); err != nil {
 		return nil, err
@@ -194,10 +195,10 @@ func (d *drift) draw(c draw.Canvas) {
 	c.SetColor(color.White)
 	c.Fill(c.Rectangle.Path())
 	d.head(c)
-	rows := (len(d.tiles) + driftColumns - 1) / driftColumns
-	tiles := draw.Tiles{Cols: driftColumns, Rows: rows, PadTop: headTall, PadLeft: 6, PadRight: 10, PadBottom: 4, PadX: 14, PadY: 10}
+	rows := (len(d.tiles) + columns - 1) / columns
+	tiles := draw.Tiles{Cols: columns, Rows: rows, PadTop: headTall, PadLeft: 6, PadRight: 10, PadBottom: 4, PadX: 14, PadY: 10}
 	for i, tile := range d.tiles {
-		tile.Draw(tiles.At(c, i%driftColumns, i/driftColumns))
+		tile.Draw(tiles.At(c, i%columns, i/columns))
 	}
 }
 

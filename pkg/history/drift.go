@@ -1,4 +1,4 @@
-package evidence
+package history
 
 import (
 	"bytes"
@@ -16,22 +16,29 @@ import (
 	"gonum.org/v1/plot/vg/vgsvg"
 
 	"burngauge.dev/burngauge/pkg/report"
+	"burngauge.dev/burngauge/pkg/report/phrase"
 )
 
 // Sizes of the chart: one tile for each station.
 const (
-	driftColumns = 2
-	tileWide     = 105 * vg.Millimeter
-	tileTall     = 62 * vg.Millimeter
-	headTall     = 20 * vg.Millimeter // for the title and the legend
-	driftDPI     = 150                // of the PNG: the lines' thinnest is two px
+	columns  = 2
+	tileWide = 105 * vg.Millimeter
+	tileTall = 62 * vg.Millimeter
+	headTall = 20 * vg.Millimeter // for the title and the legend
+	chartDPI = 150                // of the PNG: the lines' thinnest is two px
 )
 
-// WriteDriftSVG draws how each station's burn moved over the reports: its
+// Blanks of a tile, so that no mark lies on its frame.
+const (
+	room      = 1.05 // of the largest length, above and below
+	endsShare = 0.06 // of the time between first and last report, at both ends; an hour at least
+)
+
+// WriteSVG draws how each station's burn moved over the reports: its
 // distance from the centre with the uncertainty, its two coordinates, and the
 // limit. Series differ in mark and dash, so that colour is not needed. An
 // *InputError says why there is nothing to draw.
-func WriteDriftSVG(w io.Writer, reports []*report.Report, units report.Units) error {
+func WriteSVG(w io.Writer, reports []*report.Report, units report.Units) error {
 	chart, err := newDrift(reports, units)
 	if err != nil {
 		return err
@@ -50,14 +57,14 @@ func WriteDriftSVG(w io.Writer, reports []*report.Report, units report.Units) er
 	return nil
 }
 
-// WriteDriftPNG draws the same as a picture of pixels.
-func WriteDriftPNG(w io.Writer, reports []*report.Report, units report.Units) error {
+// WritePNG draws the same as a picture of pixels.
+func WritePNG(w io.Writer, reports []*report.Report, units report.Units) error {
 	chart, err := newDrift(reports, units)
 	if err != nil {
 		return err
 	}
 	wide, tall := chart.size()
-	canvas := vgimg.NewWith(vgimg.UseWH(wide, tall), vgimg.UseDPI(driftDPI))
+	canvas := vgimg.NewWith(vgimg.UseWH(wide, tall), vgimg.UseDPI(chartDPI))
 	chart.draw(draw.New(canvas))
 	if _, err := (vgimg.PngCanvas{Canvas: canvas}).WriteTo(w); err != nil {
 		return fmt.Errorf("writing the drift chart: %w", err)
@@ -93,7 +100,7 @@ func newDrift(reports []*report.Report, units report.Units) (*drift, error) {
 	for _, r := range p.reports {
 		d.reach = math.Max(d.reach, units.From(r.LimitMM))
 	}
-	d.reach *= edge
+	d.reach *= room
 	for _, t := range all {
 		tile, err := d.tile(t)
 		if err != nil {
@@ -120,7 +127,7 @@ func (d *drift) track(station string) track {
 			continue
 		}
 		at := float64(d.past.times[i].Unix())
-		far, right, up, u := d.units.From(m.Offset.DistanceMM), d.units.From(m.Offset.RightMM), d.units.From(m.Offset.UpMM), d.units.From(radiusOf(m))
+		far, right, up, u := d.units.From(m.Offset.DistanceMM), d.units.From(m.Offset.RightMM), d.units.From(m.Offset.UpMM), d.units.From(phrase.Radius(m))
 		if sum := far + right + up + u; math.IsNaN(sum) || math.IsInf(sum, 0) {
 			continue
 		}
@@ -144,12 +151,12 @@ func (t track) farthest() float64 {
 // span is the time axis: all reports, with room at both ends.
 func (d *drift) span() (from, to float64) {
 	from, to = float64(d.past.times[0].Unix()), float64(d.past.times[len(d.past.times)-1].Unix())
-	room := math.Max(0.06*(to-from), (time.Hour).Seconds())
-	return from - room, to + room
+	spare := math.Max(endsShare*(to-from), (time.Hour).Seconds())
+	return from - spare, to + spare
 }
 
 // size is the whole chart's.
 func (d *drift) size() (wide, tall vg.Length) {
-	rows := (len(d.tiles) + driftColumns - 1) / driftColumns
-	return tileWide * driftColumns, headTall + tileTall*vg.Length(rows)
+	rows := (len(d.tiles) + columns - 1) / columns
+	return tileWide * columns, headTall + tileTall*vg.Length(rows)
 }

@@ -1,4 +1,4 @@
-package evidence
+package history
 
 import (
 	"fmt"
@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"burngauge.dev/burngauge/pkg/report"
+	"burngauge.dev/burngauge/pkg/report/phrase"
 )
 
 // past is a machine's reports in the order of their time.
@@ -17,6 +18,24 @@ type past struct {
 	stations []string    // of all reports, in the order of the latest ones
 	machines []string    // names that the reports give, each once
 }
+
+// InputError says that neither a table nor a chart can be made from the reports.
+// Commands end with the exit code of wrong usage when they see it.
+type InputError struct {
+	Text string // what is wrong and what to do, lower case, one line
+	Err  error  // the cause, may be nil
+}
+
+// Error is the text, with the cause when there is one.
+func (e *InputError) Error() string {
+	if e.Err == nil {
+		return e.Text
+	}
+	return fmt.Sprintf("%s: %v", e.Text, e.Err)
+}
+
+// Unwrap is the cause.
+func (e *InputError) Unwrap() error { return e.Err }
 
 // newPast sorts the reports by the time of their rounds; the caller's list
 // stays as it is.
@@ -32,7 +51,7 @@ func newPast(list []*report.Report) (*past, error) {
 	for _, r := range list {
 		t, err := r.Time()
 		if err != nil {
-			return nil, &InputError{Text: fmt.Sprintf("the report %q has no time that can be read: make it again", clean(r.Job.Reference)), Err: err}
+			return nil, &InputError{Text: fmt.Sprintf("the report %q has no time that can be read: make it again", phrase.Clean(r.Job.Reference)), Err: err}
 		}
 		all = append(all, dated{r, t})
 	}
@@ -40,7 +59,7 @@ func newPast(list []*report.Report) (*past, error) {
 	p := &past{}
 	for _, d := range all {
 		p.reports, p.times = append(p.reports, d.report), append(p.times, d.time)
-		if name := or(d.report.Job.Machine, "not named"); !slices.Contains(p.machines, name) {
+		if name := phrase.Or(d.report.Job.Machine, "not named"); !slices.Contains(p.machines, name) {
 			p.machines = append(p.machines, name)
 		}
 	}
@@ -51,9 +70,13 @@ func newPast(list []*report.Report) (*past, error) {
 // listStations begins with the latest report, whose stations matter most.
 func (p *past) listStations() {
 	for _, r := range slices.Backward(p.reports) {
-		for _, e := range entries(r, nil) {
-			if !slices.Contains(p.stations, e.name) {
-				p.stations = append(p.stations, e.name)
+		names := slices.Clone(r.Expected)
+		for _, s := range r.Stations {
+			names = append(names, s.Station)
+		}
+		for _, name := range names {
+			if !slices.Contains(p.stations, name) {
+				p.stations = append(p.stations, name)
 			}
 		}
 	}
@@ -69,11 +92,11 @@ func (p *past) burn(r *report.Report, station string) *report.Measurement {
 	return nil
 }
 
-// WriteHistory writes a table of a machine's reports for people: for each, in
+// WriteTable writes a table of a machine's reports for people: for each, in
 // the order of time, its date, reference and verdict and each station's
 // distance from the centre with its uncertainty. Refusals and warnings stand in
 // full below. Reports of more than one machine are set apart by a note.
-func WriteHistory(w io.Writer, reports []*report.Report, units report.Units) error {
+func WriteTable(w io.Writer, reports []*report.Report, units report.Units) error {
 	p, err := newPast(reports)
 	if err != nil {
 		return err
@@ -83,7 +106,7 @@ func WriteHistory(w io.Writer, reports []*report.Report, units report.Units) err
 	var rows [][]string
 	var notes []string
 	for i, r := range p.reports {
-		cells, said := p.line(i, r, lengths{units})
+		cells, said := p.line(i, r, phrase.Lengths{Units: units})
 		rows = append(rows, cells)
 		notes = append(notes, said...)
 	}
@@ -101,7 +124,7 @@ func WriteHistory(w io.Writer, reports []*report.Report, units report.Units) err
 // writeMachines names the machine, and more than one as what it is: a mistake.
 func (p *past) writeMachines(b *strings.Builder) {
 	if len(p.machines) == 1 {
-		fmt.Fprintf(b, "machine: %s, %s\n\n", p.machines[0], plural(len(p.reports), "report"))
+		fmt.Fprintf(b, "machine: %s, %s\n\n", p.machines[0], phrase.Plural(len(p.reports), "report"))
 		return
 	}
 	fmt.Fprintf(b, "warning: these reports are of %d machines, whose numbers do not belong together:\n", len(p.machines))
@@ -118,48 +141,47 @@ func (p *past) head(units report.Units) []string {
 	}
 	head = append(head, "verdict", "limit")
 	for _, name := range p.stations {
-		head = append(head, or(name, "unnamed")+" "+units.Name())
+		head = append(head, phrase.Or(name, "unnamed")+" "+units.Name())
 	}
 	return head
 }
 
 // line is one report's, and what must be said of it.
-func (p *past) line(i int, r *report.Report, s lengths) (cells, notes []string) {
+func (p *past) line(i int, r *report.Report, s phrase.Lengths) (cells, notes []string) {
 	date := p.times[i].Format("2006-01-02 15:04")
-	cells = []string{date, or(r.Job.Reference, "-")}
+	cells = []string{date, phrase.Or(r.Job.Reference, "-")}
 	if len(p.machines) > 1 {
-		cells = append(cells, or(r.Job.Machine, "not named"))
+		cells = append(cells, phrase.Or(r.Job.Machine, "not named"))
 	}
-	cells = append(cells, or(r.Verdict.State, "-"), s.units.Length(r.LimitMM))
+	cells = append(cells, phrase.Or(r.Verdict.State, "-"), s.Units.Length(r.LimitMM))
 	for _, name := range p.stations {
 		m := p.burn(r, name)
-		t := s.inWords(m)
-		text := t.distance
+		t := s.InWords(m)
+		text := t.Distance
 		switch {
 		case m == nil:
 			text = "-"
 		case text == "":
-			text = t.state
+			text = t.State
 		}
 		cells = append(cells, text)
-		notes = append(notes, remarks(date+" "+or(name, "unnamed")+": ", m)...)
+		notes = append(notes, phrase.Remarks(date+" "+phrase.Or(name, "unnamed")+": ", m)...)
 	}
 	return cells, notes
 }
 
-// UnshownInChart lists what a chart of the reports cannot show whole, as
-// Sheet.Unshown does for a PDF: it is drawn with the same fonts.
-func UnshownInChart(reports []*report.Report) (list []string) {
+// Unshown lists the names that a chart of the reports cannot show whole, each with what
+// it is: `station "左後"`. The table has them.
+func Unshown(reports []*report.Report) (list []string) {
 	p, err := newPast(reports)
 	if err != nil {
 		return nil
 	}
-	var names []fact
 	for _, name := range p.machines {
-		names = append(names, fact{"machine", name})
+		list = phrase.Unshown(list, "machine", name)
 	}
 	for _, name := range p.stations {
-		names = append(names, fact{"station", name})
+		list = phrase.Unshown(list, "station", name)
 	}
-	return unshown(names)
+	return list
 }

@@ -1,11 +1,11 @@
-package evidence
+package history
 
 import (
 	"bytes"
 	"encoding/xml"
 	"image"
-	"os"
-	"path/filepath"
+	"io"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"burngauge.dev/burngauge/pkg/drawing"
 	"burngauge.dev/burngauge/pkg/drawing/drawingtest"
 	"burngauge.dev/burngauge/pkg/report"
 )
@@ -30,7 +31,7 @@ func TestHistoryIsInTheOrderOfTime(t *testing.T) {
 	}
 	given := slices.Clone(list)
 	var b bytes.Buffer
-	require.NoError(t, WriteHistory(&b, list, report.Millimetres))
+	require.NoError(t, WriteTable(&b, list, report.Millimetres))
 	text := b.String()
 	assert.Less(t, strings.Index(text, "J-1"), strings.Index(text, "J-2"))
 	assert.Less(t, strings.Index(text, "J-2"), strings.Index(text, "J-3"))
@@ -42,18 +43,18 @@ func TestHistoryIsInTheOrderOfTime(t *testing.T) {
 
 func TestWhatAChartCannotShowIsNamed(t *testing.T) {
 	list := rounds(2)
-	assert.Empty(t, UnshownInChart(list))
+	assert.Empty(t, Unshown(list))
 	for _, r := range list {
 		r.Job.Machine, r.Stations[0].Station = "機械 1", "左後"
 	}
-	assert.ElementsMatch(t, []string{`machine "機械 1"`, `station "左後"`}, UnshownInChart(list))
+	assert.ElementsMatch(t, []string{`machine "機械 1"`, `station "左後"`}, Unshown(list))
 }
 
 func TestReportsOfSeveralMachinesAreSetApart(t *testing.T) {
 	list := rounds(2)
 	list[1].Job.Machine = "another\x1b[2J"
 	var b bytes.Buffer
-	require.NoError(t, WriteHistory(&b, list, report.Inches))
+	require.NoError(t, WriteTable(&b, list, report.Inches))
 	assert.Contains(t, b.String(), "warning: these reports are of 2 machines")
 	assert.Contains(t, b.String(), "another\uFFFD[2J")
 	assert.Contains(t, b.String(), "0.0142 ± 0.0020") // 0.361 and 0.050 mm by 25.4
@@ -69,10 +70,10 @@ func TestHistoryWithoutATimeOrAReportIsRefused(t *testing.T) {
 	}
 	var b bytes.Buffer
 	var input *InputError
-	assert.ErrorAs(t, WriteHistory(&b, nil, report.Millimetres), &input)
-	assert.ErrorAs(t, WriteHistory(&b, bad, report.Millimetres), &input)
-	assert.ErrorAs(t, WriteDriftSVG(&b, bad, report.Millimetres), &input)
-	assert.ErrorAs(t, WriteDriftPNG(&b, empty, report.Millimetres), &input)
+	assert.ErrorAs(t, WriteTable(&b, nil, report.Millimetres), &input)
+	assert.ErrorAs(t, WriteTable(&b, bad, report.Millimetres), &input)
+	assert.ErrorAs(t, WriteSVG(&b, bad, report.Millimetres), &input)
+	assert.ErrorAs(t, WritePNG(&b, empty, report.Millimetres), &input)
 	assert.Zero(t, b.Len())
 }
 
@@ -80,7 +81,7 @@ func TestTheChartNamesStationsSeriesAndDates(t *testing.T) {
 	list := rounds(7)
 	list[0].Stations[0].Station = `<script>&"`
 	var b bytes.Buffer
-	require.NoError(t, WriteDriftSVG(&b, list, report.Millimetres))
+	require.NoError(t, WriteSVG(&b, list, report.Millimetres))
 	var text strings.Builder
 	decoder := xml.NewDecoder(bytes.NewReader(b.Bytes()))
 	for {
@@ -100,7 +101,7 @@ func TestTheChartNamesStationsSeriesAndDates(t *testing.T) {
 		assert.Contains(t, text.String(), want)
 	}
 	var again bytes.Buffer
-	require.NoError(t, WriteDriftSVG(&again, list, report.Millimetres))
+	require.NoError(t, WriteSVG(&again, list, report.Millimetres))
 	assert.Equal(t, b.Bytes(), again.Bytes())
 }
 
@@ -118,9 +119,20 @@ func TestSeriesDifferWithoutColour(t *testing.T) {
 // chartPNG is the chart of one station as a picture.
 func chartPNG(t *testing.T, list []*report.Report) image.Image {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), "drift.png")
-	save(t, path, func(f *os.File) error { return WriteDriftPNG(f, list, report.Millimetres) })
-	return drawingtest.PNG(t, path)
+	return drawingtest.PNG(t, drawingtest.File(t, "drift.png", func(w io.Writer) error { return WritePNG(w, list, report.Millimetres) }))
+}
+
+// pixels are the places of a colour, or nearly that one.
+func pixels(picture image.Image, area image.Rectangle, c drawing.Colour) (out [][2]float64) {
+	near := func(a uint32, b uint8) bool { return math.Abs(float64(a>>8)-float64(b)) < 20 }
+	for y := area.Min.Y; y < area.Max.Y; y++ {
+		for x := area.Min.X; x < area.Max.X; x++ {
+			if r, g, b, _ := picture.At(x, y).RGBA(); near(r, c.R) && near(g, c.G) && near(b, c.B) {
+				out = append(out, [2]float64{float64(x), float64(y)})
+			}
+		}
+	}
+	return out
 }
 
 // The limit's lines at +2 and -2 mm give the scale; the mark of the distance
@@ -131,10 +143,10 @@ func TestTheChartShowsTheDistanceAtItsHeight(t *testing.T) {
 		r.Expected, r.Stations = []string{"rear-left"}, r.Stations[:1]
 		picture := chartPNG(t, []*report.Report{r})
 		area := picture.Bounds()
-		area.Min.Y = int(float64(headTall.Points()) / 72 * driftDPI) // below the legend
+		area.Min.Y = int(float64(headTall.Points()) / 72 * chartDPI) // below the legend
 		top, bottom := area.Max.Y, 0
 		left, right := area.Max.X, 0
-		for _, p := range pixels(picture, area, bad) {
+		for _, p := range pixels(picture, area, limitInk) {
 			top, bottom = min(top, int(p[1])), max(bottom, int(p[1]))
 			left, right = min(left, int(p[0])), max(right, int(p[0]))
 		}
@@ -146,5 +158,16 @@ func TestTheChartShowsTheDistanceAtItsHeight(t *testing.T) {
 		}
 		require.Greater(t, n, 50, "no mark")
 		assert.InDelta(t, distance, (middle-sum/float64(n))/perMM, 0.03)
+	}
+}
+
+// failing is a full disk.
+type failing struct{}
+
+func (failing) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
+
+func TestAFailingWriterIsReported(t *testing.T) {
+	for _, write := range []func(io.Writer, []*report.Report, report.Units) error{WriteTable, WriteSVG, WritePNG} {
+		assert.ErrorIs(t, write(failing{}, rounds(2), report.Millimetres), io.ErrShortWrite)
 	}
 }
