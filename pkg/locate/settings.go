@@ -80,7 +80,8 @@ type Settings struct {
 	// MostSkipped rings that are not seen between two that are: a mark may hide the
 	// inner rings and tape a part of each, but neither hides just one.
 	MostSkipped float64
-	// LeastRings that must be seen for the rings alone to be the target.
+	// LeastRings that must be seen for the rings alone to be the target: two fix the
+	// plane, and their ratio is the spec's. One circle is on many things.
 	LeastRings int
 	// LeastLines is the mean over the rings of the part seen: two of four, the others
 	// hidden. Lower: a washer's two circles are a target; higher: tape over half of
@@ -89,17 +90,27 @@ type Settings struct {
 	// LeastLinesIndexed is the same where an index bar is clear and a mark may cover
 	// the inner one of two rings.
 	LeastLinesIndexed float64
-	// LeastRim is the part of the round edge that must be seen where no ring is.
+	// LeastRim is the part of the round edge that must be seen where no ring is. Lower:
+	// an arc of a coin or a lid is the edge; higher: tape over half of it is refused.
 	LeastRim float64
-	// LeastSize is the outer ring's diameter over the photo's short side; photos to
-	// be measured have 0.12 to 0.6. Lower: too few px for the lines.
+	// LeastSize is the outer ring's diameter over the photo's short side. It parts
+	// targets in the picture's midst, 0.12 to 0.6, from those seen from across the room,
+	// and from screws and holes. Lower: lines have too few px; higher: photos are
+	// refused that could be measured.
 	LeastSize float64
-	// Steepest, radians, both of the lens's axis and of the line of sight. Photos to
-	// be measured have up to 50 degrees.
+	// Steepest tilt, radians, both of the lens's axis and of the line of sight. It parts
+	// photos taken by hand, up to 50 degrees, from those taken along the plate. Higher:
+	// the tape's height moves the mark by more than its thickness; lower: photos are
+	// refused that could be measured.
 	Steepest float64
-	// MostCut is the share of the outer ring outside the photo.
+	// MostCut is the share of the outer ring outside the photo: less may be a corner of
+	// the tape. Higher: the index mark or the mark itself may be outside; lower: a ring
+	// that only touches the photo's edge is refused.
 	MostCut float64
-	// MostGlare is the share of the target's face that is burnt out in all colours.
+	// MostGlare is the share of the target's face that is burnt out in all colours. It
+	// parts photos with a lamp's or the flash's reflection over rings and mark from those
+	// with a bright spot or white paper in full light. Higher: lines and a part of the
+	// mark are hidden without a word; lower: a shining screw on the target refuses it.
 	MostGlare float64
 
 	// LeastBarTilts is in how many of the possible tilts the index bar must fit the
