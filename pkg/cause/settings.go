@@ -50,9 +50,12 @@ type Settings struct {
 
 	// Shine (shine.go): an ellipse over ShineSize of the short side (major semi-axis)
 	// whose inside is burnt out by more than locate's MostGlare; a pixel is burnt out
-	// from BurntOut code values on in all colours.
-	ShineSize float64
-	BurntOut  byte
+	// from BurntOut code values on in all colours. It is looked at in ShineAngles
+	// directions, at ShineRadii of the way out: a fifth of the inside each.
+	ShineSize   float64
+	ShineAngles int
+	ShineRadii  []float64
+	BurntOut    byte
 }
 
 // DefaultSettings are those that all programs use.
@@ -63,6 +66,6 @@ func DefaultSettings() Settings {
 		SmallLines: 0.15, UnclearLines: 0.3, UnclearSize: 0.1,
 		OtherScore: 1.2, OtherFrames: 2, OtherRings: 2,
 		LeastConcentric: 3, OtherMisfits: 2, LargestThing: 0.25, OtherFlatness: 0.5,
-		ShineSize: 0.06, BurntOut: 250,
+		ShineSize: 0.06, ShineAngles: 24, ShineRadii: []float64{0.1, 0.3, 0.5, 0.7, 0.85}, BurntOut: 250,
 	}
 }

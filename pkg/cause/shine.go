@@ -21,24 +21,31 @@ func (e explainer) shines() bool {
 	return false
 }
 
-// shineIn is the share of an ellipse's inside that is burnt out.
+// shineIn is the share of an ellipse's inside that is burnt out, of the places in
+// ShineAngles directions at ShineRadii of the way out. The outermost lies inside a
+// ring's own line, which may be white.
 func (e explainer) shineIn(el conic.Ellipse) float64 {
 	im := e.Photo.Image
 	bright, n := 0, 0
-	for i := range 24 {
-		for _, r := range [...]float64{0.1, 0.3, 0.5, 0.7, 0.85} {
+	for i := range e.set.ShineAngles {
+		for _, r := range e.set.ShineRadii {
 			inner := el
 			inner.A, inner.B = r*el.A, r*el.B
-			p := inner.At(2 * math.Pi * float64(i) / 24)
-			x, y := int(p.X+0.5), int(p.Y+0.5)
+			p := inner.At(2 * math.Pi * float64(i) / float64(e.set.ShineAngles))
+			x, y := int(p.X+0.5), int(p.Y+0.5) // the nearest pixel
 			if x < 0 || y < 0 || x >= im.Width || y >= im.Height {
 				continue
 			}
 			n++
-			if k := 3 * (y*im.Width + x); im.Pix[k] >= e.set.BurntOut && im.Pix[k+1] >= e.set.BurntOut && im.Pix[k+2] >= e.set.BurntOut {
+			if e.burntOut(im.Pix[3*(y*im.Width+x):]) {
 				bright++
 			}
 		}
 	}
 	return float64(bright) / float64(max(n, 1))
+}
+
+// burntOut says whether a pixel's blue, green and red hold nothing any more.
+func (e explainer) burntOut(pixel []byte) bool {
+	return min(pixel[0], pixel[1], pixel[2]) >= e.set.BurntOut
 }

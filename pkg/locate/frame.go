@@ -22,11 +22,14 @@ type frame struct {
 	score  float64   // mean agreement of the rings, 0..1, and BarWorth for an index bar
 }
 
+// frameSearch looks for frames in what is seen of one photo.
+type frameSearch struct{ *Sighting }
+
 func byScore(a, b frame) int { return cmp.Compare(b.score, a.score) }
 
 // frames lists the best first ideas of where the target is. Ellipses are taken in
 // batches, the best supported first, until an idea is plainly right.
-func (s *Sighting) frames() []frame {
+func (s frameSearch) frames() []frame {
 	set := s.set
 	agreement := s.log.Tally("locate.LeastAgreement", decision.Above, set.LeastAgreement, "a frame")
 	defer agreement.Record()
@@ -43,7 +46,7 @@ func (s *Sighting) frames() []frame {
 
 // someFrames scores a batch of ellipses at every scale and looks for the index
 // bar in the best.
-func (s *Sighting) someFrames(batch []ellipse.Candidate, agreement *decision.Tally) []frame {
+func (s frameSearch) someFrames(batch []ellipse.Candidate, agreement *decision.Tally) []frame {
 	var all, rims []frame
 	lists := make([][]frame, len(batch))
 	raster.InBands(len(batch), func(from, to int) {
@@ -71,7 +74,7 @@ func (s *Sighting) someFrames(batch []ellipse.Candidate, agreement *decision.Tal
 
 // framesAbout scores all scales at which the spec's rings may lie about one
 // ellipse, in each of its poses.
-func (s *Sighting) framesAbout(c ellipse.Candidate, agreement *decision.Tally) (out []frame) {
+func (s frameSearch) framesAbout(c ellipse.Candidate, agreement *decision.Tally) (out []frame) {
 	for _, unit := range s.unitPoses(c.Ellipse) {
 		p := newPolar(s.Small, s.Priors.Camera, unit, c.A/float64(s.Small.Factor), s.set)
 		lines := make([][]float64, len(s.Spec.RingsMM))
@@ -85,7 +88,7 @@ func (s *Sighting) framesAbout(c ellipse.Candidate, agreement *decision.Tally) (
 
 // scaleMaxima walks through the scales, mm for a unit of the ellipse's circle, and
 // keeps the local maxima of the rings' mean agreement.
-func (s *Sighting) scaleMaxima(unit lens.Pose, lines [][]float64, agreement *decision.Tally) (out []frame) {
+func (s frameSearch) scaleMaxima(unit lens.Pose, lines [][]float64, agreement *decision.Tally) (out []frame) {
 	set := s.set
 	step := math.Exp(set.LogStep)
 	for _, sign := range []float64{-1, 1} {
@@ -103,7 +106,7 @@ func (s *Sighting) scaleMaxima(unit lens.Pose, lines [][]float64, agreement *dec
 
 // meanAgreement is that of all rings at one scale; a ring outside the polar
 // picture counts 0.
-func (s *Sighting) meanAgreement(lines [][]float64, mmPerUnit, sign float64) float64 {
+func (s frameSearch) meanAgreement(lines [][]float64, mmPerUnit, sign float64) float64 {
 	total := 0.0
 	for k, d := range s.Spec.RingsMM {
 		if v, ok := s.set.near(lines[k], d/2/mmPerUnit, sign); ok {
@@ -115,7 +118,7 @@ func (s *Sighting) meanAgreement(lines [][]float64, mmPerUnit, sign float64) flo
 
 // rimFrames are those for which the ellipse is the round edge, where the spec
 // has one.
-func (s *Sighting) rimFrames(c ellipse.Candidate) (out []frame) {
+func (s frameSearch) rimFrames(c ellipse.Candidate) (out []frame) {
 	if s.Spec.RimMM == 0 {
 		return nil
 	}
@@ -130,7 +133,7 @@ func (s *Sighting) rimFrames(c ellipse.Candidate) (out []frame) {
 
 // unitPoses are the ways in which a circle of radius 1 can give the ellipse: the
 // two tilts that a known focal length leaves (see conic.CirclePoses).
-func (s *Sighting) unitPoses(el conic.Ellipse) []lens.Pose {
+func (s frameSearch) unitPoses(el conic.Ellipse) []lens.Pose {
 	camera := s.Priors.Camera
 	poses, err := conic.CirclePoses(el, camera.Focal, conic.Point{X: camera.X, Y: camera.Y}, 1)
 	if err != nil {
@@ -144,7 +147,7 @@ func (s *Sighting) unitPoses(el conic.Ellipse) []lens.Pose {
 }
 
 // distinct drops frames that say the same as a better one.
-func (s *Sighting) distinct(all []frame) []frame {
+func (s frameSearch) distinct(all []frame) []frame {
 	var out []frame
 	for _, f := range all {
 		if len(out) == s.set.MostDistinct {
@@ -158,7 +161,7 @@ func (s *Sighting) distinct(all []frame) []frame {
 }
 
 // same compares where two frames put the outer ring.
-func (s *Sighting) same(f, g frame) bool {
+func (s frameSearch) same(f, g frame) bool {
 	radius := s.Spec.OuterRadius()
 	size := f.camera.Focal * radius / f.pose.T[2]
 	for _, at := range [][2]float64{{0, 0}, {radius, 0}, {-radius, 0}, {0, radius}, {0, -radius}} {

@@ -76,7 +76,7 @@ func Target(ph *photo.Photo, spec target.Spec, opt Options) (*ring.Fit, *Sightin
 		return nil, s
 	}
 	s.search()
-	s.Best = s.best(opt, s.frames())
+	s.Best = s.best(opt, frameSearch{s}.frames())
 	if s.Failure = s.judge(opt); s.Failure != None {
 		return nil, s
 	}
@@ -142,7 +142,7 @@ func (s *Sighting) Log() *decision.Log { return s.log }
 func (s *Sighting) As(spec target.Spec, few int) Look {
 	other := *s
 	other.Spec, other.log = spec, nil
-	all := other.frames()
+	all := frameSearch{&other}.frames()
 	return other.best(Options{}, all[:min(len(all), few)])
 }
 

@@ -18,6 +18,7 @@ package main
 
 import (
 	"cmp"
+	"flag"
 	"fmt"
 	"io"
 	"io/fs"
@@ -29,10 +30,9 @@ import (
 )
 
 func main() {
-	root := "."
-	if len(os.Args) > 1 {
-		root = os.Args[1]
-	}
+	flag.Usage = func() { fmt.Fprintln(os.Stderr, "Usage: go run ./scripts/housefigures [ROOT]") }
+	flag.Parse()
+	root := cmp.Or(flag.Arg(0), ".")
 	if err := run(os.Stdout, root); err != nil {
 		fmt.Fprintln(os.Stderr, "housefigures:", err)
 		os.Exit(1)
@@ -70,9 +70,10 @@ func run(w io.Writer, root string) error {
 func read(root string) ([]*figures, error) {
 	found := map[string]*figures{}
 	err := filepath.WalkDir(root, func(path string, entry fs.DirEntry, err error) error {
-		switch name := entry.Name(); {
-		case err != nil:
+		if err != nil {
 			return err
+		}
+		switch name := entry.Name(); {
 		case entry.IsDir() && path != root && (strings.HasPrefix(name, ".") || name == "testdata"):
 			return filepath.SkipDir
 		case entry.IsDir() || !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go"):
