@@ -95,10 +95,10 @@ func (e explainer) notFound() *refusal.Refusal {
 	}
 	if e.Best.Fit != nil {
 		size := 2 * e.Best.Fit.Spec.OuterRadius() * e.Best.Fit.PxPerMM() / e.ShortSide() // outer ring over the short side
-		if e.Best.Index.Clear() && e.above("SmallLines", e.Best.Lines, e.set.SmallLines, refusal.TooSmall) && size < e.Settings().LeastSize {
+		if e.Best.Index.Clear() && size < e.Settings().LeastSize && e.above("SmallLines", e.Best.Lines, e.set.SmallLines, refusal.TooSmall) {
 			return refusal.New(refusal.TooSmall, textSmall)
 		}
-		if e.above("UnclearLines", e.Best.Lines, e.set.UnclearLines, refusal.RingsUnclear) && e.above("UnclearSize", size, e.set.UnclearSize, refusal.RingsUnclear) {
+		if size > e.set.UnclearSize && e.above("UnclearLines", e.Best.Lines, e.set.UnclearLines, refusal.RingsUnclear) {
 			return refusal.New(refusal.RingsUnclear, textUnclear)
 		}
 	}
@@ -170,7 +170,8 @@ func (e explainer) otherTarget() *refusal.Refusal {
 			continue
 		}
 		log := e.Log().About(l.Fit.Pixel(0, 0), "rings of %s", name)
-		if log.Above("cause.OtherScore", e.Score(l), e.set.OtherScore, "refused: "+string(refusal.WrongTarget)) && l.Fit.RingsSeen() >= e.set.OtherRings {
+		if !log.Below("cause.OtherRings", float64(l.Fit.RingsSeen()), float64(e.set.OtherRings), "not the other target: too few rings") &&
+			log.Above("cause.OtherScore", e.Score(l), e.set.OtherScore, "refused: "+string(refusal.WrongTarget)) {
 			return refusal.New(refusal.WrongTarget, textOther(e.Spec.Name, name))
 		}
 	}
@@ -201,7 +202,10 @@ func (e explainer) otherConcentric() bool {
 			return false
 		}
 		log := e.Log().About(conic.Point{X: r[0].X, Y: r[0].Y}, "%d lines about one middle", len(r))
-		other = len(r) >= set.LeastConcentric && !log.Below("cause.OtherMisfits", float64(len(r)-fitting), float64(set.OtherMisfits), "not another target") || other
+		if !log.Below("cause.LeastConcentric", float64(len(r)), float64(set.LeastConcentric), "too few lines for another target") &&
+			!log.Below("cause.OtherMisfits", float64(len(r)-fitting), float64(set.OtherMisfits), "not another target: they are rings of the spec") {
+			other = true
+		}
 	}
 	return other
 }

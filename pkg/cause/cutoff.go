@@ -34,7 +34,7 @@ func (e explainer) cutConcentric(least float64) string {
 		}
 		side, share := raster.Outside(outer.At, w, h)
 		log := e.Log().About(conic.Point{X: outer.X, Y: outer.Y}, "%d lines in the spec's ratio", len(r))
-		if log.Above("locate.MostCut", share, e.Settings().MostCut, "refused: "+string(refusal.CutOff)+", if large enough") && outer.A > max(least, smallest) {
+		if outer.A > max(least, smallest) && log.Above("locate.MostCut", share, e.Settings().MostCut, "refused: "+string(refusal.CutOff)) {
 			return side
 		}
 	}

@@ -45,12 +45,25 @@ func (s *Sighting) accepts(l Look, opt Options, log *decision.Log) bool {
 		!log.Below("locate.LeastLines", l.Lines, set.LeastLines, "the rings alone are not enough"):
 		return true
 	case rings >= 1 && len(s.Spec.RingsMM) == 1:
-		return !log.Below("locate.LeastLines", l.Lines, set.LeastLines, not) && (indexed || opt.RollPhoto)
+		return s.hasTop(l, opt, log) && !log.Below("locate.LeastLines", l.Lines, set.LeastLines, not)
 	case rings >= 1 && indexed: // a mark may cover the inner one of two
 		return !log.Below("locate.LeastLinesIndexed", l.Lines, set.LeastLinesIndexed, not)
+	case s.Spec.RimMM == 0: // nothing else shows that it is a target
+		l.Index.Missed(log, "refused: no-target, a ring at most is seen, and no index mark")
+		return false
 	default:
-		return s.Spec.RimMM > 0 && !log.Below("locate.LeastRim", l.Rim, set.LeastRim, not) && indexed
+		return s.hasTop(l, Options{}, log) && !log.Below("locate.LeastRim", l.Rim, set.LeastRim, not)
 	}
+}
+
+// hasTop says whether one circle has what shows that it is a target's, and its top:
+// a clear index bar, or somebody's word for the photo's top.
+func (s *Sighting) hasTop(l Look, opt Options, log *decision.Log) bool {
+	if l.Index.Clear() || opt.RollPhoto {
+		return true
+	}
+	l.Index.Missed(log, "refused: no-target, one circle without an index mark")
+	return false
 }
 
 // count is 1 for true.

@@ -44,13 +44,14 @@ func (s *Sighting) best(opt Options, all []frame) Look {
 			break
 		}
 		l, ok := s.lookAt(fr, i)
-		if ok {
-			s.about(l, i).Above("locate.Plainly", s.Score(l), s.set.Plainly, "no other frame is looked at")
+		if !ok {
+			continue
 		}
-		if ok && (best.Fit == nil || s.rank(l) > s.rank(best)+s.set.ClearlyBetter) {
+		log := s.about(l, i)
+		if best.Fit == nil || log.Above("locate.ClearlyBetter", s.rank(l)-s.rank(best), s.set.ClearlyBetter, "this look instead of the best one before") {
 			best = l
 		}
-		if best.Fit != nil && s.Score(best) >= s.set.Plainly {
+		if !log.Below("locate.Plainly", s.Score(best), s.set.Plainly, "the best look so far is not yet plainly the target") {
 			break
 		}
 	}

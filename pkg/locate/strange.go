@@ -19,7 +19,7 @@ func (s *Sighting) strangeLines(f *ring.Fit) (n int) {
 	fitted := ellipse.Line{Ellipse: conic.Ellipse{X: middle.X, Y: middle.Y, A: f.Spec.OuterRadius() * scale}, Width: f.Spec.LineMM * scale}
 	for _, own := range ellipse.LinesLike(s.Ellipses, ellipse.Like{Line: fitted, Middle: set.NearMiddle, Width: set.NearWidth}, set.Ellipse) {
 		seen := f.RingAt(own.A/scale, set.NearRadius*own.A/scale)
-		if seen < 0 || f.Arc(seen) < ring.LeastSeen {
+		if seen < 0 || !f.RingSeen(seen) {
 			continue
 		}
 		mm := f.Spec.RingsMM[seen] / 2 / own.A // of a px along the ring's major axis

@@ -8,10 +8,6 @@ import (
 	"burngauge.dev/burngauge/pkg/stat"
 )
 
-// LeastSeen is the fraction of a ring that must be seen beyond chance for the fit to
-// rest on it, and the value of Settings.LeastSeen.
-const LeastSeen = 0.15
-
 // Evidence is a fit's problem with the photo it was traced in: what of the target is
 // seen where the fit has it.
 type Evidence struct {
@@ -72,6 +68,9 @@ func (e *Evidence) Circles() int {
 
 // RimOnly says whether the rim is the only circle the fit rests on.
 func (e *Evidence) RimOnly() bool { return e.Circles() == 1 && e.RingsSeen() == 0 }
+
+// RingSeen says whether enough of ring k is seen for the fit to rest on it.
+func (e *Evidence) RingSeen(k int) bool { return e.Arc(k) >= e.set.LeastSeen }
 
 // RingsSeen is how many of the spec's rings the fit rests on.
 func (e *Evidence) RingsSeen() int {

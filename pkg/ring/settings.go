@@ -299,6 +299,6 @@ func defaultSeen() SeenSettings {
 	return SeenSettings{
 		SeenPx: 1.2, SeenLine: 0.15, // chosen: a few times the scatter of sharp edges
 		MostChance: 0.8, // chosen
-		LeastSeen:  LeastSeen,
+		LeastSeen:  0.15,
 	}
 }

@@ -6,11 +6,6 @@ import (
 	"burngauge.dev/burngauge/pkg/stat"
 )
 
-// sigmaOfMedian is the standard deviation of a normal distribution over the median
-// of its absolute value, 1/Φ⁻¹(3/4) = 1.4826 (P. J. Rousseeuw, C. Croux, J. Am.
-// Stat. Assoc. 88 (1993) 1273).
-const sigmaOfMedian = 1.4826
-
 // reweigh sets each curve's scatter and each trace's weight from the present
 // residuals. The scatter is the median of the residuals' size, which up to half of
 // them may spoil; the weight is Tukey's biweight of residual over scatter
@@ -24,7 +19,7 @@ func (p *problem) reweigh() {
 	}
 	p.spread = map[group]float64{}
 	for g, s := range sizes {
-		p.spread[g] = max(p.set.LeastSpreadPx, sigmaOfMedian*stat.Median(s))
+		p.spread[g] = max(p.set.LeastSpreadPx, stat.NormalMAD*stat.Median(s))
 	}
 	p.weights = make([]float64, len(p.traces))
 	for i, t := range p.traces {

@@ -24,19 +24,19 @@ func Quantile(v []float64, q float64) float64 {
 // Median is the 0.5-quantile.
 func Median(v []float64) float64 { return Quantile(v, 0.5) }
 
-// normalMAD scales the median absolute deviation to the standard deviation of normal
-// noise: half of it lies within Φ⁻¹(3/4) = 0.6745 deviations, and this is the inverse.
-const normalMAD = 1.4826
+// NormalMAD scales the median absolute deviation to the standard deviation of normal
+// noise, also from the median of its size: half of it lies within Φ⁻¹(3/4) = 0.6745 deviations, and this is the inverse.
+const NormalMAD = 1.4826
 
 // MAD is the median absolute deviation from the median, med |v - med v|, scaled by
-// normalMAD to estimate the standard deviation of normal noise; NaN when v is empty.
+// NormalMAD to estimate the standard deviation of normal noise; NaN when v is empty.
 func MAD(v []float64) float64 {
 	m := Median(v)
 	d := make([]float64, len(v))
 	for i, x := range v {
 		d[i] = math.Abs(x - m)
 	}
-	return normalMAD * Median(d)
+	return NormalMAD * Median(d)
 }
 
 // biweightReach is where Tukey's weight ends, in units of the residuals' scale: with it

@@ -53,25 +53,34 @@ type view struct {
 func Measure(f *ring.Fit, opt Options) (*spot.Mark, error) {
 	v := &view{fit: f, print: flat.NewPrint(f, opt.Flat), set: &opt.Settings, flat: opt.Flat, log: opt.Log}
 	coarse, blobs := v.blobs()
-	for i, b := range blobs {
-		d := v.darkness(coarse, b, i)
-		if d == nil {
-			continue
-		}
-		j := newJudge(d, firstWords)
-		if !j.isMark() {
-			continue
-		}
-		if j.isOpen() {
-			return nil, refusal.New(refusal.NoMark, textOpen)
-		}
-		if v.hasRival(coarse, blobs, i) {
-			return nil, refusal.New(refusal.TwoMarks, textTwo)
-		}
-		return d.measure(b)
+	first, mark := v.firstMark(coarse, blobs)
+	marks := 0.0
+	if mark != nil {
+		marks = 1
 	}
-	v.log.Below("burn.LeastMarks", 0, v.set.LeastMarks, "refused: no-mark, none of the blobs is a mark")
-	return nil, refusal.New(refusal.NoMark, textNoBurn)
+	if v.log.Below("burn.LeastMarks", marks, v.set.LeastMarks, "refused: no-mark, none of the blobs is a mark") || mark == nil {
+		return nil, refusal.New(refusal.NoMark, textNoBurn)
+	}
+	if mark.isOpen() {
+		return nil, refusal.New(refusal.NoMark, textOpen)
+	}
+	if v.hasRival(coarse, blobs, first) {
+		return nil, refusal.New(refusal.TwoMarks, textTwo)
+	}
+	return mark.d.measure(blobs[first])
+}
+
+// firstMark is the first blob that is a mark, by its number, and what was judged of
+// it; nil when none is.
+func (v *view) firstMark(coarse *flat.Field, blobs []blob) (int, *judge) {
+	for i, b := range blobs {
+		if d := v.darkness(coarse, b, i); d != nil {
+			if j := newJudge(d, firstWords); j.isMark() {
+				return i, &j
+			}
+		}
+	}
+	return -1, nil
 }
 
 // about is the log with blob i as its subject.

@@ -59,10 +59,6 @@ func (u uncertainty) noise() float64 {
 	return math.Sqrt(sum/2) * d.Step / u.centre.Area
 }
 
-// madToSigma takes the median absolute value of normal noise to its standard
-// deviation: 1 / Φ⁻¹(3/4).
-const madToSigma = 1.4826
-
 // ownScatter is how much the darkness differs from one square of BlockMM to the
 // next, well within the mark, where its soft edge does not reach: the median
 // step between neighbours, as a standard deviation of one (a difference of two
@@ -84,7 +80,7 @@ func (u uncertainty) ownScatter() float64 {
 	if d.log.Below("burn.EnoughPairs", float64(len(steps)), float64(d.set.EnoughPairs), "the mark is too small to show its own scatter") {
 		return 0
 	}
-	return madToSigma * stat.Median(steps) / math.Sqrt2
+	return stat.NormalMAD * stat.Median(steps) / math.Sqrt2
 }
 
 // blockMeans is the mean darkness of across x across squares of side cells; NaN

@@ -77,11 +77,18 @@ func Measure(f *ring.Fit, opt Options) (*spot.Mark, error) {
 			best = s
 		}
 	}
-	if best == nil {
-		v.log.Below("pointer.LeastDots", 0, v.set.LeastDots, "refused: no-mark, none of the places is a dot")
+	if v.log.Below("pointer.LeastDots", dots(best), v.set.LeastDots, "refused: no-mark, none of the places is a dot") || best == nil {
 		return nil, refusal.New(refusal.NoMark, textNoDot)
 	}
 	return best.mark(), nil
+}
+
+// dots is how many dots a best one stands for: 1, or none.
+func dots(best *sighting) float64 {
+	if best == nil {
+		return 0
+	}
+	return 1
 }
 
 // sight is the dot near a place, nil when there is none or it is the best one so
