@@ -37,17 +37,17 @@ func written(t *testing.T, o *measureOptions, m measured) string {
 
 func TestTheExplanationStandsBelowTheTable(t *testing.T) {
 	out := written(t, &measureOptions{explain: true}, refusedBy("locate.MostGlare"))
-	table, explanation, found := strings.Cut(out, "\n\na.jpg  burn  refused: glare, decided by locate.MostGlare\n")
+	table, explanation, found := strings.Cut(out, "\n\na.jpg  burn  refused: glare\n  decided: locate.MostGlare 0.21 > 0.18: refused: glare; what it means: pkg/locate/settings.go\n")
 	require.True(t, found, out)
 	assert.Contains(t, table, "turn the lamp")
 	assert.Contains(t, explanation, "=> locate.MostGlare  0.21 > 0.18  yes: refused: glare\n")
-	assert.NotContains(t, written(t, &measureOptions{}, refusedBy("locate.MostGlare")), "decided by")
+	assert.NotContains(t, written(t, &measureOptions{}, refusedBy("locate.MostGlare")), "decided:")
 }
 
 func TestInJSONTheDecisionsStandInTheirMeasurement(t *testing.T) {
 	for _, o := range []*measureOptions{{explain: true, json: true}, {explain: true, ndjson: true}} {
 		out := written(t, o, refusedBy("locate.MostGlare"))
 		assert.Equal(t, 1, strings.Count(out, `"locate.MostGlare"`), out)
-		assert.NotContains(t, out, "decided by")
+		assert.NotContains(t, out, "decided:")
 	}
 }

@@ -1,8 +1,8 @@
 // Package decision records what a limit was held against and what followed, so
 // that a refusal can be traced to the one line that decided it.
 //
-// A decision compares one value with one limit. Its name is the room and the
-// field of that room's settings struct, as in locate.MostGlare: whoever reads
+// A decision compares one value with one limit. Its name is the package and the
+// field of that package's settings struct, as in locate.MostGlare: whoever reads
 // the name finds the line with one search. Recording is off unless a Log is
 // given; every method of a nil *Log compares and records nothing, and what it
 // gives back is the same.
@@ -18,7 +18,7 @@ import (
 
 // Decision is one value held against one limit.
 type Decision struct {
-	Name  string  // room and field of its settings, locate.MostGlare
+	Name  string  // package and field of its settings, locate.MostGlare
 	About string  // what was judged, "frame 2"; "" for the photo as a whole
 	At    *Place  // where that lies on the upright photo, nil when it has no place
 	Value float64 // NaN when there was nothing to measure; NaN is neither above nor below

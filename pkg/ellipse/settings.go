@@ -2,7 +2,7 @@ package ellipse
 
 // Settings of the search for ellipses and for lines made of them. Lengths are in
 // px of the picture at the scale that is searched unless another unit is named;
-// shares have no unit. Each field says what it parts and what happens above and
+// shares have no unit. Each field says what it separates and what happens above and
 // below. Where a value was chosen on simulated photos whose seed was not kept,
 // it says "chosen"; scripts/margins measures it again.
 type Settings struct {
@@ -29,7 +29,7 @@ type Settings struct {
 	// chain, 37 degrees. The end of the smallest and flattest ellipse that is looked
 	// for turns by a third of that at the finest scale: with a minor semi-axis of
 	// 16 px (LeastRadius of the small picture's short side) its radius there is
-	// 5 px. Edges that meet at 60 degrees or less are parted; blunter corners, round
+	// 5 px. Edges that meet at 60 degrees or less are separated; blunter corners, round
 	// which the smoothed edge turns gently, are left to CornerRad.
 	LeastAlike float32
 	// LeastForward is the cosine between the edge's direction and the step to the

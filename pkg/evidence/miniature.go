@@ -144,7 +144,7 @@ func (k miniatures) beyond(x, y float64, style drawing.Style) []drawing.Shape {
 	return []drawing.Shape{drawing.Polygon(style, at(0.97, 0), at(0.8, 0.09), at(0.8, -0.09))}
 }
 
-// offset is a line from the centre to the burn's, on a white one that parts it
+// offset is a line from the centre to the burn's, on a white one that separates it
 // from what lies below, with the circle of its uncertainty at the end.
 func (k miniatures) offset(m *report.Measurement) []drawing.Shape {
 	if m == nil || m.Offset == nil || !k.holds(m) {

@@ -7,7 +7,7 @@ import (
 )
 
 // Settings of the search for the target. Shares have no unit. Each field says
-// what it parts and what happens above and below. Values from simulated photos
+// what it separates and what happens above and below. Values from simulated photos
 // whose seed was not kept say so; scripts/margins measures them again.
 type Settings struct {
 	Ellipse ellipse.Settings
@@ -93,12 +93,12 @@ type Settings struct {
 	// LeastRim is the part of the round edge that must be seen where no ring is. Lower:
 	// an arc of a coin or a lid is the edge; higher: tape over half of it is refused.
 	LeastRim float64
-	// LeastSize is the outer ring's diameter over the photo's short side. It parts
+	// LeastSize is the outer ring's diameter over the photo's short side. It separates
 	// targets in the picture's midst, 0.12 to 0.6, from those seen from across the room,
 	// and from screws and holes. Lower: lines have too few px; higher: photos are
 	// refused that could be measured.
 	LeastSize float64
-	// Steepest tilt, radians, both of the lens's axis and of the line of sight. It parts
+	// Steepest tilt, radians, both of the lens's axis and of the line of sight. It separates
 	// photos taken by hand, up to 50 degrees, from those taken along the plate. Higher:
 	// the tape's height moves the mark by more than its thickness; lower: photos are
 	// refused that could be measured.
@@ -108,7 +108,7 @@ type Settings struct {
 	// that only touches the photo's edge is refused.
 	MostCut float64
 	// MostGlare is the share of the target's face that is burnt out in all colours. It
-	// parts photos with a lamp's or the flash's reflection over rings and mark from those
+	// separates photos with a lamp's or the flash's reflection over rings and mark from those
 	// with a bright spot or white paper in full light. Higher: lines and a part of the
 	// mark are hidden without a word; lower: a shining screw on the target refuses it.
 	MostGlare float64

@@ -22,9 +22,9 @@ import (
 	"burngauge.dev/burngauge/pkg/studio"
 )
 
-// rooms are the packages whose decisions are recorded here, with their settings
+// packages are the packages whose decisions are recorded here, with their settings
 // and their sources.
-var rooms = map[string]struct {
+var packages = map[string]struct {
 	settings any
 	sources  string
 }{
@@ -37,10 +37,10 @@ var rooms = map[string]struct {
 // field is the settings' field that a decision is named after.
 func field(t *testing.T, name string) reflect.Value {
 	t.Helper()
-	room, of, ok := strings.Cut(name, ".")
+	pkg, of, ok := strings.Cut(name, ".")
 	require.True(t, ok, name)
-	v := reflect.ValueOf(rooms[room].settings).FieldByName(of)
-	require.True(t, v.IsValid(), "%s is no field of the settings of %s", name, room)
+	v := reflect.ValueOf(packages[pkg].settings).FieldByName(of)
+	require.True(t, v.IsValid(), "%s is no field of the settings of %s", name, pkg)
 	return v
 }
 
@@ -77,24 +77,24 @@ func TestEveryDecisionHasItsNameAndLimitFromASetting(t *testing.T) {
 	for name, ph := range scenes() {
 		for _, m := range explained(ph) {
 			for _, d := range m.Decisions {
-				room, _, _ := strings.Cut(d.Name, ".")
-				if _, ours := rooms[room]; !ours {
+				pkg, _, _ := strings.Cut(d.Name, ".")
+				if _, ours := packages[pkg]; !ours {
 					continue // of finding the target
 				}
-				met[room] = true
+				met[pkg] = true
 				assert.Equal(t, number(field(t, d.Name)), d.Limit, "%s: %s", name, d.Name)
 				assert.NotEmpty(t, d.Then, d.Name)
 				assert.LessOrEqual(t, d.Holding, d.Of, d.Name)
 			}
 		}
 	}
-	assert.Len(t, met, len(rooms))
+	assert.Len(t, met, len(packages))
 }
 
 // The same for the lines that no scene reaches: the names in the sources.
 func TestEveryNameInTheSourcesIsASetting(t *testing.T) {
-	for room, r := range rooms {
-		names := regexp.MustCompile(fmt.Sprintf(`"(%s\.[A-Z]\w*)"`, room))
+	for pkg, r := range packages {
+		names := regexp.MustCompile(fmt.Sprintf(`"(%s\.[A-Z]\w*)"`, pkg))
 		files, err := filepath.Glob(filepath.Join(r.sources, "*.go"))
 		require.NoError(t, err)
 		found := 0
@@ -109,7 +109,7 @@ func TestEveryNameInTheSourcesIsASetting(t *testing.T) {
 				found++
 			}
 		}
-		assert.Positive(t, found, room)
+		assert.Positive(t, found, pkg)
 	}
 }
 

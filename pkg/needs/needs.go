@@ -35,9 +35,20 @@ func Python(t testing.TB, module, debian string) string {
 // Missing ends the test: what is wrong, and the Debian package that helps.
 func Missing(t testing.TB, what, debian string) {
 	t.Helper()
-	end := t.Skipf
+	end(t)("%s, so this was not checked: apt-get install %s, or scripts/install --tests", what, debian)
+}
+
+// Refused ends the test where the system does not allow what it needs, a small disk
+// to be mounted say: no package helps.
+func Refused(t testing.TB, what string) {
+	t.Helper()
+	end(t)("%s, so this was not checked", what)
+}
+
+// end skips the test, or fails it where CI is set.
+func end(t testing.TB) func(format string, args ...any) {
 	if os.Getenv("CI") != "" {
-		end = t.Fatalf
+		return t.Fatalf
 	}
-	end("%s, so this was not checked: apt-get install %s, or scripts/install --tests", what, debian)
+	return t.Skipf
 }

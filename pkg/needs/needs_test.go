@@ -25,6 +25,9 @@ func TestAMissingProgramSkipsHereAndFailsInCI(t *testing.T) {
 		e = &ended{TB: t}
 		assert.Empty(t, Python(e, "no_such_module", "nothing"))
 		assert.Equal(t, want, e.how, "CI=%q", value)
+		e = &ended{TB: t}
+		Refused(e, "no disk can be mounted")
+		assert.Equal(t, want, e.how, "CI=%q", value)
 	}
 }
 

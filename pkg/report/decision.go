@@ -2,7 +2,7 @@ package report
 
 // Decision is one value held against one limit on the way to a measurement, as
 // pkg/decision records it. Its name is the package that decided and the field of
-// that package's settings, "burn.MostHalved", so that one search finds the line.
+// that package's settings, "burn.MostOpenNear", so that one search finds the line.
 type Decision struct {
 	Name    string      `json:"name"`
 	About   string      `json:"about"`           // what was judged, "blob 2"; "" for the photo as a whole

@@ -1,7 +1,9 @@
 package report
 
 import (
+	"bytes"
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -13,6 +15,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"burngauge.dev/burngauge/pkg/needs"
 )
 
 // Variables that make the test's own program the one that is killed or runs
@@ -77,10 +81,11 @@ func TestAFullDiskLeavesTheOldFile(t *testing.T) {
 		writeOnFullDisk(t, path)
 		return
 	}
+	needs.Program(t, "unshare", "util-linux")
 	dir := t.TempDir()
 	mount := `mount -t tmpfs -o size=64k none "$1"`
-	if err := exec.Command("unshare", "-rm", "sh", "-c", mount, "sh", dir).Run(); err != nil {
-		t.Skipf("no small disk can be mounted here: %v", err)
+	if out, err := exec.Command("unshare", "-rm", "sh", "-c", mount, "sh", dir).CombinedOutput(); err != nil {
+		needs.Refused(t, fmt.Sprintf("no small disk can be mounted here: %v: %s", err, bytes.TrimSpace(out)))
 	}
 	command := exec.Command("unshare", "-rm", "sh", "-c", mount+` && exec "$2" -test.run '^TestAFullDiskLeavesTheOldFile$' -test.v`, "sh", dir, os.Args[0])
 	command.Env = append(os.Environ(), fullFile+"="+filepath.Join(dir, "report.json"))

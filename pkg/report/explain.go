@@ -10,7 +10,9 @@ import (
 // WriteExplanation writes the decisions of each measurement for people, in the
 // order in which they fell, a block for each measurement:
 //
-//	front-left.jpg  burn  refused: glare, decided by locate.MostGlare
+//	front-left.jpg  burn  refused: glare
+//	  decided: locate.MostGlare 0.21 > 0.18: refused: glare; what it means: pkg/locate/settings.go
+//	  light is reflected off the target: turn the lamp or the phone
 //	  locate
 //	     locate.LeastAgreement  298 of 945 > 0.12; nearest 0.1199  yes: a frame
 //	  locate, frame 2 at 401, 680 px
@@ -19,8 +21,8 @@ import (
 //
 // A line is the name, value, test and limit, and what followed. A line for many
 // things says for how many of them the test holds and which value was nearest to
-// the limit. The line that decided a refusal has the arrow. Decisions that the
-// marks of one photo share are written once.
+// the limit. The line that decided a refusal stands first and has the arrow below.
+// Decisions that the marks of one photo share are written once.
 func WriteExplanation(w io.Writer, list []Measurement) error {
 	var b strings.Builder
 	for i, m := range list {
@@ -98,10 +100,11 @@ func explain(b *strings.Builder, m Measurement, from int) {
 	if m.Refusal != nil {
 		fmt.Fprintf(b, ": %s", m.Refusal.Code)
 	}
-	if decided >= 0 {
-		fmt.Fprintf(b, ", decided by %s", OneLine(m.Decisions[decided].Name))
-	}
 	b.WriteByte('\n')
+	if decided >= 0 {
+		d := m.Decisions[decided]
+		fmt.Fprintf(b, "  decided: %s %s: %s; what it means: %s\n", OneLine(d.Name), d.comparison(), OneLine(d.Then), d.settingsFile())
+	}
 	if m.Refusal != nil {
 		fmt.Fprintf(b, "  %s\n", OneLine(m.Refusal.Text))
 	}
@@ -118,24 +121,50 @@ func explain(b *strings.Builder, m Measurement, from int) {
 }
 
 // explainLines writes the decisions from a place on, with a heading wherever the
-// package or what is judged changes.
+// package or what is judged changes. Of lines that are the same one after another the
+// first is written, with their number.
 func explainLines(b *strings.Builder, list []Decision, from, decided int) {
 	name, test := 0, 0
 	for _, d := range list[from:] {
 		name, test = max(name, len(d.Name)), max(test, len(d.comparison()))
 	}
+	line := func(i int) string {
+		arrow := "  "
+		if i == decided {
+			arrow = "=>"
+		}
+		d := list[i]
+		return fmt.Sprintf("  %s %-*s  %-*s  %s", arrow, name, OneLine(d.Name), test, d.comparison(), d.followed())
+	}
 	heading := ""
-	for i, d := range list[from:] {
-		if h := d.heading(); h != heading {
+	for i := from; i < len(list); {
+		if h := list[i].heading(); h != heading {
 			heading = h
 			fmt.Fprintf(b, "  %s\n", heading)
 		}
-		arrow := "  "
-		if from+i == decided {
-			arrow = "=>"
+		text, first := line(i), i
+		for i < len(list) && list[i].heading() == heading && line(i) == text {
+			i++
 		}
-		fmt.Fprintf(b, "  %s %-*s  %-*s  %s\n", arrow, name, OneLine(d.Name), test, d.comparison(), d.followed())
+		b.WriteString(text)
+		if n := i - first; n > 1 {
+			fmt.Fprintf(b, " (%d times)", n)
+		}
+		b.WriteByte('\n')
 	}
+}
+
+// settingsFile is the source file whose comments say what the limit means: that of the
+// package which the decision's name begins with. Those of pkg/ring stand in two.
+func (d Decision) settingsFile() string {
+	name, _, _ := strings.Cut(OneLine(d.Name), ".")
+	switch name {
+	case "burn", "pointer", "flat":
+		return "pkg/spot/" + name + "/settings.go"
+	case "ring":
+		return "pkg/ring/settings*.go"
+	}
+	return "pkg/" + name + "/settings.go"
 }
 
 // heading is the package that decides and what it judges.

@@ -1,6 +1,10 @@
 package report
 
 import (
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -31,7 +35,8 @@ func explained(t *testing.T, list ...Measurement) string {
 
 func TestAnExplanationShowsTheLineThatRefused(t *testing.T) {
 	m := Measurement{Photo: Photo{File: "a.jpg"}, Mark: "burn", Status: Refused, Refusal: &Refusal{"glare", "it shines: turn the lamp"}, Decisions: decisions()}
-	assert.Equal(t, `a.jpg  burn  refused: glare, decided by search.MostGlare
+	assert.Equal(t, `a.jpg  burn  refused: glare
+  decided: search.MostGlare 0.21 > 0.18: refused: glare; what it means: pkg/search/settings.go
   it shines: turn the lamp
   search
      search.LeastContrast  12 of 340 < 3; nearest 2.71  yes: left out
@@ -44,11 +49,57 @@ func TestAnExplanationShowsTheLineThatRefused(t *testing.T) {
 `, explained(t, m))
 }
 
+// The line that refused is never hidden among others.
+func TestLinesThatAreTheSameAreWrittenOnceWithTheirNumber(t *testing.T) {
+	d := decisions()
+	m := Measurement{Photo: Photo{File: "a.jpg"}, Mark: "burn", Status: Refused, Refusal: &Refusal{"glare", "x"}, Decisions: []Decision{d[1], d[1], d[3], d[3], d[4], d[4], d[4], d[1]}}
+	_, lines, _ := strings.Cut(explained(t, m), "  x\n")
+	assert.Equal(t, `  search, frame 1 at 401, 680 px
+     search.MostTilt   31.2 > 60       no (2 times)
+  search, frame 2
+     search.MostGlare  0.21 > 0.18     yes: refused: glare
+  => search.MostGlare  0.21 > 0.18     yes: refused: glare
+     search.LeastArc   nothing < 0.25  no (3 times)
+  search, frame 1 at 401, 680 px
+     search.MostTilt   31.2 > 60       no
+`, lines)
+}
+
+// nameOfLimit is the name of a limit as the sources ask it.
+var nameOfLimit = regexp.MustCompile(`(?:Above|Below|Tally)\("([a-z]+)\.([A-Z]\w*)"`)
+
+func TestTheFileThatIsNamedHasTheLimit(t *testing.T) {
+	const top = "../.."
+	seen := map[string]bool{}
+	require.NoError(t, filepath.WalkDir(filepath.Join(top, "pkg"), func(path string, _ fs.DirEntry, err error) error {
+		if err != nil || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		source, err := os.ReadFile(path)
+		for _, m := range nameOfLimit.FindAllStringSubmatch(string(source), -1) {
+			files, _ := filepath.Glob(filepath.Join(top, Decision{Name: m[1] + "." + m[2]}.settingsFile()))
+			var text []byte
+			for _, file := range files {
+				more, err := os.ReadFile(file)
+				require.NoError(t, err)
+				text = append(text, more...)
+			}
+			assert.Regexp(t, `\b`+m[2]+`\b`, string(text), "%s in %s", m[0], files)
+			seen[m[1]] = true
+		}
+		return err
+	}))
+	for _, name := range []string{"locate", "cause", "ring", "burn", "pointer"} {
+		assert.True(t, seen[name], name)
+	}
+}
+
 // A frame may be refused for one reason and the photo, in the end, for another.
 func TestOnlyARefusalOfThePhotosOwnCodeHasDecided(t *testing.T) {
 	m := Measurement{Photo: Photo{File: "a.jpg"}, Mark: "burn", Status: Refused, Refusal: &Refusal{"no-target", "x"}, Decisions: decisions()}
 	out := explained(t, m)
 	assert.True(t, strings.HasPrefix(out, "a.jpg  burn  refused: no-target\n"), out)
+	assert.NotContains(t, out, "decided")
 	assert.NotContains(t, out, "=>")
 	m.Status, m.Refusal = Measured, nil
 	assert.True(t, strings.HasPrefix(explained(t, m), "a.jpg  burn  measured\n"))
@@ -104,5 +155,5 @@ func TestTheCodeOfARefusalIsReadFromWhatFollows(t *testing.T) {
 	}
 	m := Measurement{Photo: Photo{File: "a.jpg"}, Mark: "burn", Status: Refused, Refusal: &Refusal{"no-mark", "x"}, Decisions: []Decision{
 		{Name: "burn.MostOpenNear", Value: value(2), Test: ">", Limit: 1, Then: "refused: no-mark, past the lines", Outcome: "refused: no-mark, past the lines", Of: 1, Holding: 1}}}
-	assert.Contains(t, explained(t, m), "decided by burn.MostOpenNear\n")
+	assert.Contains(t, explained(t, m), "  decided: burn.MostOpenNear 2 > 1: refused: no-mark, past the lines; what it means: pkg/spot/burn/settings.go\n")
 }

@@ -12,11 +12,11 @@ import (
 // set gives one setting another value: "Turn.FirstCaution=0.1".
 func set(settings *plan.Settings, text string) error {
 	name, value, ok := strings.Cut(text, "=")
-	room, field, dotted := strings.Cut(name, ".")
+	group, field, dotted := strings.Cut(name, ".")
 	if !ok || !dotted {
 		return fmt.Errorf("%q is not NAME=VALUE, as Prior.Gain=0.26", text)
 	}
-	v := reflect.ValueOf(settings).Elem().FieldByName(room)
+	v := reflect.ValueOf(settings).Elem().FieldByName(group)
 	if v.IsValid() {
 		v = v.FieldByName(field)
 	}

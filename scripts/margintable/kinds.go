@@ -8,7 +8,7 @@ import (
 	"burngauge.dev/burngauge/pkg/report"
 )
 
-// kind is what a case truly is. Every limit parts two kinds: one to keep, one to
+// kind is what a case truly is. Every limit separates two kinds: one to keep, one to
 // leave out or refuse.
 type kind string
 
@@ -33,10 +33,10 @@ var good = map[kind]bool{onTarget: true, onMark: true, nearRival: true, toMeasur
 
 // kindOf says what a decision about a photo is truly a case of.
 //
-// A limit that refuses parts photos to be measured from those that the truth wants
+// A limit that refuses separates photos to be measured from those that the truth wants
 // refused for that reason: photos refused for another say nothing of it. A limit on
-// something with a place parts what lies on the target or the mark from what does
-// not. Any other parts photos to be measured from all to be refused.
+// something with a place separates what lies on the target or the mark from what does
+// not. Any other separates photos to be measured from all to be refused.
 func kindOf(d report.Decision, m report.Measurement, p photoset.Photo) kind {
 	code := d.RefusalCode()
 	switch {
@@ -62,14 +62,14 @@ func kindOfPhoto(p photoset.Photo) kind {
 	return noKind
 }
 
-// markRooms are the packages that judge places where a mark may be: burn and pointer,
+// markPackages are the packages that judge places where a mark may be: burn and pointer,
 // and the flattened field that both look at.
-var markRooms = map[string]bool{"burn": true, "pointer": true, "flat": true}
+var markPackages = map[string]bool{"burn": true, "pointer": true, "flat": true}
 
 // judgesMark says whether a decision is about a mark.
 func judgesMark(d report.Decision) bool {
-	room, _, _ := strings.Cut(d.Name, ".")
-	return markRooms[room]
+	pkg, _, _ := strings.Cut(d.Name, ".")
+	return markPackages[pkg]
 }
 
 // nearTargetPart is how far from the target's true centre a place may lie, as a part

@@ -1,6 +1,6 @@
 // Command margintable measures photos whose truth is known, collects every decision
 // with the truth beside it, and prints how far each limit lies from the cases that
-// it parts. scripts/margins builds and calls it.
+// it separates. scripts/margins builds and calls it.
 package main
 
 import (

@@ -30,7 +30,7 @@ func decided(name string, value, limit float64, then string) report.Decision {
 // casesIn are invented cases of one limit of 10, one for each value.
 func casesIn(k kind, values ...float64) (out []limitCase) {
 	for _, v := range values {
-		out = append(out, limitCase{decided("room.Most", v, 10, "left out"), k, fmt.Sprintf("set/%g.jpg", v)})
+		out = append(out, limitCase{decided("search.Most", v, 10, "left out"), k, fmt.Sprintf("set/%g.jpg", v)})
 	}
 	return out
 }
@@ -79,7 +79,7 @@ func TestALimitRestingOnFewerThanThirtyOfAKindIsMarked(t *testing.T) {
 
 // Values under a limit that follows the photo are compared as parts of it.
 func TestALimitThatVariesIsShownInPartsOfItself(t *testing.T) {
-	cases := []limitCase{{decided("room.Most", 5, 10, "x"), onTarget, "a"}, {decided("room.Most", 30, 20, "x"), onTarget, "b"}}
+	cases := []limitCase{{decided("search.Most", 5, 10, "x"), onTarget, "a"}, {decided("search.Most", 30, 20, "x"), onTarget, "b"}}
 	l := summarize(cases)[0]
 	assert.Equal(t, relativeUnit, l.unit)
 	assert.Equal(t, []float64{0.5, 1.5}, l.sides[0].values)
@@ -161,7 +161,7 @@ func TestTheTableAndTheCSVSayTheSame(t *testing.T) {
 	var table, file bytes.Buffer
 	require.NoError(t, writeTable(&table, list))
 	lines := strings.Split(table.String(), "\n")
-	assert.Equal(t, "room.Most > 10: left out; overlap 0 %; few", lines[1])
+	assert.Equal(t, "search.Most > 10: left out; overlap 0 %; few", lines[1])
 	assert.Equal(t, strings.Fields("on target 3 0 1 1.1 2 2.9 3 3 (70 %) set/3.jpg"), strings.Fields(lines[2]))
 	assert.Equal(t, strings.Fields("off target 2 2 11 11.5 16 20.5 21 11 (10 %) set/11.jpg"), strings.Fields(lines[3]))
 	require.NoError(t, writeCSV(&file, list))
@@ -169,7 +169,7 @@ func TestTheTableAndTheCSVSayTheSame(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, rows, 3)
 	assert.Equal(t, columns, rows[0])
-	assert.Equal(t, []string{"room.Most", ">", "10", "", "left out", "false", "off target", "2", "2", "0", "11", "11.5", "16", "20.5", "21", "11", "0.1", "set/11.jpg", "0", "true", "0"}, rows[2])
+	assert.Equal(t, []string{"search.Most", ">", "10", "", "left out", "false", "off target", "2", "2", "0", "11", "11.5", "16", "20.5", "21", "11", "0.1", "set/11.jpg", "0", "true", "0"}, rows[2])
 }
 
 func TestPercentAreReadable(t *testing.T) {

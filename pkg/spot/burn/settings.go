@@ -33,17 +33,17 @@ type Settings struct {
 	// MostBorderCells is how many cells a blob may have there. Above: a blob of
 	// which a part is not seen is taken for a whole one.
 	MostBorderCells int
-	// SmallestMM2 parts marks from dirt, mm²: a mark of 0.8 mm.
+	// SmallestMM2 separates marks from dirt, mm²: a mark of 0.8 mm.
 	SmallestMM2 float64
-	// LargestMM2 parts marks from shadows and machine parts, mm²: a mark of
+	// LargestMM2 separates marks from shadows and machine parts, mm²: a mark of
 	// 10 mm. Burns have 2 to 5 mm, heavy ones 7. Common practice, no source.
 	LargestMM2 float64
 	// LargestShare does the same on small targets: share of the searched square.
 	LargestShare float64
 	// LeastInscribedMM is the radius of the circle that fits into a mark, mm.
-	// It parts marks from places where two pen strokes cross.
+	// It separates marks from places where two pen strokes cross.
 	LeastInscribedMM float64
-	// LeastCompact is the largest circle's area over the blob's. It parts marks
+	// LeastCompact is the largest circle's area over the blob's. It separates marks
 	// (half a disc 0.5, two discs side by side 0.5) from a pen's cross (0.15).
 	LeastCompact float64
 	// EdgeMM is how far from a blob's edge its contrast is taken, mm. More takes
@@ -53,7 +53,7 @@ type Settings struct {
 	// the median, since what is dark on one side alone is no blob's edge.
 	TapeQuantile float64
 	// LeastContrast is that of the palest burn: 1 - light inside the edge over
-	// light outside. It parts burns from the tape's texture.
+	// light outside. It separates burns from the tape's texture.
 	LeastContrast float64
 	// NestShare: of two blobs of which one holds more than this share of the
 	// other, the one of more contrast stands for both.
@@ -130,7 +130,7 @@ type Settings struct {
 
 	// Whether it is a mark.
 
-	// DiscCompact, with LeastCharRimMM, parts a disc whose middle is ash or burnt
+	// DiscCompact, with LeastCharRimMM, separates a disc whose middle is ash or burnt
 	// through from writing that closes a loop: circle over core, 1 for a disc.
 	DiscCompact float64
 	// LeastCharRimMM is half the width of the char round ash or a hole, mm; a
@@ -143,7 +143,7 @@ type Settings struct {
 	// of which the share as dark as the mark is taken: at its edge, and past a
 	// printed line's width.
 	Near, Beyond Annulus
-	// MostOpenNear parts a burn on tape from a piece of a dark plate, or a burn
+	// MostOpenNear separates a burn on tape from a piece of a dark plate, or a burn
 	// that reaches over the tape's edge onto one. Beside the mark, a burn of
 	// 2.5 mm that ends where its tape ends on a black plate has 0.21 by the
 	// circle's arc beyond the edge, one that ends 0.3 mm before it 0.08. Past the
@@ -190,7 +190,7 @@ type Settings struct {
 	// TapeBurntOut is the share from which on the tape itself is burnt out, and
 	// there is no shine to speak of.
 	TapeBurntOut float64
-	// MostUneven is the unevenness of the light about the mark. It parts soft
+	// MostUneven is the unevenness of the light about the mark. It separates soft
 	// shadows from a hard one through the burn, of which only the half in one
 	// light is found: with a shadow that takes 70 % of the light (0.54) such
 	// burns were 0.8 to 1.3 mm off. Photos that are measured right have up to
@@ -248,18 +248,18 @@ type Settings struct {
 
 	// The word for its form; it does not move the centre.
 
-	// Circular parts round from oval: minor over major size.
+	// Circular separates round from oval: minor over major size.
 	Circular float64
-	// Waist parts two overlapping discs from one mark: the width between them
+	// Waist separates two overlapping discs from one mark: the width between them
 	// over that of the narrower.
 	Waist float64
 	// FlatDepth is how far a straight side may bulge, of the mean radius.
 	FlatDepth float64
-	// FlatLength parts clipped marks from whole ones: the length of the straight
+	// FlatLength separates clipped marks from whole ones: the length of the straight
 	// side over the mean radius. A circle has 0.56, an oval of 1.4 to 1 has 0.8,
 	// half a disc 2.
 	FlatLength float64
-	// Rough parts ragged marks from smooth ones: the rms of the outline about its
+	// Rough separates ragged marks from smooth ones: the rms of the outline about its
 	// ellipse, of the radius.
 	Rough float64
 }

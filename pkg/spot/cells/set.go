@@ -94,7 +94,7 @@ func (s Set) Filled() Set {
 }
 
 // 4-connected: cells are neighbours over their sides, not over their corners. A
-// closed curve of cells that touch at corners then parts inside from outside, as a
+// closed curve of cells that touch at corners then separates inside from outside, as a
 // thin ring of char does.
 
 // flood visits the 4-connected cells of the set from a start, as long as

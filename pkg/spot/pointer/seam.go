@@ -61,7 +61,7 @@ func (g *ground) findSeam(bridged [3][]float64, x, y, blur float64) *seam {
 	return &best
 }
 
-// bestSplit is the line that parts the patches best, and how well.
+// bestSplit is the line that separates the patches best, and how well.
 func (g *ground) bestSplit(all []patch) (best seam, most float64) {
 	try := func(turn float64) {
 		s, c := math.Sincos(turn)
@@ -161,7 +161,7 @@ func split(all []patch, cos, sin, leastSide float64) (off, between float64) {
 }
 
 // seamTest distinguishes a seam from light that falls off, from writing and from
-// burns: it is sharp, shows on either side of the dot alike, and parts all that
+// burns: it is sharp, shows on either side of the dot alike, and separates all that
 // lies beside it.
 type seamTest struct {
 	*seam

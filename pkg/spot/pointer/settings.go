@@ -27,7 +27,7 @@ type Settings struct {
 	// with it: on black, a little light is not yet much.
 	SoftLight float64
 	// LeastBump is the light of a place over that of its surroundings, relative to
-	// it. It parts dots from the tape's texture.
+	// it. It separates dots from the tape's texture.
 	LeastBump float64
 	// ApartMM is how far apart the middles of two dots are at least, mm. Nearer
 	// than that, or than ApartWidths half widths, they are one found twice.
@@ -49,7 +49,7 @@ type Settings struct {
 	// GrainMM is the length over which speckle and texture stay alike, mm: cells
 	// smaller than that count for less than one.
 	GrainMM float64
-	// BurntDark parts tape from a burn or black plastic, which reflect too little
+	// BurntDark separates tape from a burn or black plastic, which reflect too little
 	// of the dot to show it: light over the tape's.
 	BurntDark float64
 	// TapeQuantile of the light round the dot stands for the tape's: above the
@@ -81,11 +81,11 @@ type Settings struct {
 	// LeastSide is the share of them on the lesser side.
 	LeastSide float64
 	// LeastStep is the step between the two grounds, of the lighter one, in the
-	// colour that shows it best. It parts seams from uneven light.
+	// colour that shows it best. It separates seams from uneven light.
 	LeastStep float64
 	// StepScatters is that step over the ground's scatter beside the seam.
 	StepScatters float64
-	// EvenStep is the step at one end of the seam over that at the other. It parts
+	// EvenStep is the step at one end of the seam over that at the other. It separates
 	// seams from the edges of burns and writing.
 	EvenStep float64
 	// SteepStep is the step close to the seam over that of the whole sides: a
@@ -154,7 +154,7 @@ type Settings struct {
 	// LeastGlow is the red light that it adds in its middle.
 	LeastGlow float64
 	// LeastRed is that light over the green or blue, where red is not burnt out.
-	// It parts dots (1.5 to 13) from white shine and creases (1).
+	// It separates dots (1.5 to 13) from white shine and creases (1).
 	LeastRed float64
 	// RedShare is the share of a dot's height from which on a place counts for
 	// that: farther out the ground's errors are as strong.
@@ -164,7 +164,7 @@ type Settings struct {
 	LeastOtherShare float64
 	// LeastExplained is the share of the light over the ground that a dot
 	// describes, within ExplainedWidths half widths, in the colour that shows it
-	// best. It parts dots from paper and writing.
+	// best. It separates dots from paper and writing.
 	LeastExplained, ExplainedWidths float64
 	// Sharpness is the standard uncertainty of a dot's middle over its half width,
 	// at most; measured dots have 0.002 to 0.03.
@@ -181,7 +181,7 @@ type Settings struct {
 	// RivalGlow is another dot's light against the first's, from which there are
 	// two. A reflection has less.
 	RivalGlow float64
-	// Circular parts round from oval: minor over major size.
+	// Circular separates round from oval: minor over major size.
 	Circular float64
 
 	// How well the middle is known.

@@ -11,6 +11,7 @@ import (
 	"github.com/cpuguy83/go-md2man/v2/md2man"
 	"github.com/spf13/cobra"
 	"github.com/spf13/cobra/doc"
+	"github.com/spf13/pflag"
 
 	"burngauge.dev/burngauge/pkg/disk"
 	"burngauge.dev/burngauge/pkg/terminal"
@@ -83,12 +84,28 @@ func (p pages) command(cmd *cobra.Command) ([]byte, error) {
 	if cmd == p.root {
 		cmd.Long += "\n\nTopics: " + strings.Join(p.topics(), ", ") + "."
 	}
+	cmd.Flags().VisitAll(withChoices)
 	var page bytes.Buffer
 	header := &doc.GenManHeader{Section: "1", Source: p.source(), Manual: p.manual()}
 	if err := doc.GenMan(cmd, header, &page); err != nil {
 		return nil, fmt.Errorf("making the page of %s: %w", cmd.CommandPath(), err)
 	}
-	return page.Bytes(), nil
+	return bytes.ReplaceAll(page.Bytes(), []byte(switchedOff), []byte(endOfBold)), nil
+}
+
+// How cobra's page ends the name of a switch, which takes no value, and how a page
+// should: \fP ends what is bold (groff_man(7)).
+const (
+	endOfBold   = `\fP`
+	switchedOff = endOfBold + "[=false]"
+)
+
+// withChoices adds the words that a flag takes to what is said of it: cobra's page,
+// unlike its help, shows the default alone.
+func withChoices(flag *pflag.Flag) {
+	if c, ok := flag.Value.(choice); ok {
+		flag.Usage += " (one of " + strings.Join(c.allowed, ", ") + ")"
+	}
 }
 
 // topics are the pages of section 7, as a page refers to them.

@@ -22,8 +22,12 @@ func sample(streams terminal.Streams) *cobra.Command {
 	root := &cobra.Command{Use: "gauge", Short: "Measure", Long: "Measure it.", Version: "gauge 1.2 (Go 9)"}
 	Root(root, streams)
 	outer := &cobra.Command{Use: "outer", Short: "Hold others"}
-	outer.AddCommand(&cobra.Command{Use: "inner FILE", Short: "Do it", RunE: run,
-		Long: "Takes <a_b> and *c*, [d] or `e`.\nOne paragraph.\n\n  left   right\n  wide   narrow"})
+	inner := &cobra.Command{Use: "inner FILE", Short: "Do it", RunE: run,
+		Long: "Takes <a_b> and *c*, [d] or `e`.\nOne paragraph.\n\n  left   right\n  wide   narrow"}
+	inner.Flags().Bool("loud", false, "say more")
+	var side string
+	ChoiceFlag(inner, &side, "side", "side to begin at", "left", "right")
+	outer.AddCommand(inner)
 	root.AddCommand(outer, &cobra.Command{Use: "secret", Hidden: true, RunE: run},
 		&cobra.Command{Use: "signs", Short: "What the signs mean", Long: "Signs\n\n  a_b  .dot and *star*\n  ±    both"})
 	return root
@@ -62,6 +66,8 @@ func TestPagesSayWhatTheHelpSays(t *testing.T) {
 	assert.Contains(t, strings.Join(strings.Fields(inner), " "), "Takes <a_b> and *c*, [d] or `e`. One paragraph.")
 	assert.Contains(t, inner, "left   right\n")
 	assert.Contains(t, inner, "gauge outer inner FILE")
+	assert.Regexp(t, `(?m)^\s*--loud +say more$`, inner)
+	assert.Regexp(t, `(?m)^\s*--side=left +side to begin at \(one of left, right\)$`, inner)
 	signs := shown("gauge-signs.7")
 	assert.Contains(t, signs, "a_b  .dot and *star*\n")
 	assert.Contains(t, signs, "±    both\n")

@@ -1,7 +1,7 @@
-// Command housefigures prints the figures by which the source is judged, one line for
+// Command figures prints the figures by which the source is judged, one line for
 // each package:
 //
-//		go run ./scripts/housefigures [ROOT]
+//		go run ./scripts/figures [ROOT]
 //
 //	  - code: lines that are neither blank nor comment alone;
 //	  - comment: the share of lines of comment alone among these and the code;
@@ -30,11 +30,11 @@ import (
 )
 
 func main() {
-	flag.Usage = func() { fmt.Fprintln(os.Stderr, "Usage: go run ./scripts/housefigures [ROOT]") }
+	flag.Usage = func() { fmt.Fprintln(os.Stderr, "Usage: go run ./scripts/figures [ROOT]") }
 	flag.Parse()
 	root := cmp.Or(flag.Arg(0), ".")
 	if err := run(os.Stdout, root); err != nil {
-		fmt.Fprintln(os.Stderr, "housefigures:", err)
+		fmt.Fprintln(os.Stderr, "figures:", err)
 		os.Exit(1)
 	}
 }
