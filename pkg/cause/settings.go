@@ -2,12 +2,14 @@ package cause
 
 // Settings of what distinguishes one cause from another. Each needs more to show
 // than the general "no target is found"; none decides whether a photo is measured.
-// Shares have no unit. Values from simulated photos whose seed was not kept say so;
-// scripts/margins measures them again.
+// Shares have no unit. Where a value was measured, the command that measures it
+// again stands with it; the others were chosen.
 type Settings struct {
 	// MostBlurPx is the sigma of the blur of the sharpest steps, px of the small
-	// picture. Simulated photos in soft focus have up to 2.2, those too blurred for
-	// lines 2.6 and more (seed not kept).
+	// picture. It separates photos in soft focus from those too blurred for lines, of
+	// which two had 2.9 and 3.7 (scripts/margins -seed 9501 -count 120, few). Higher:
+	// what is blurred is called no target; lower: a soft photo of something else is
+	// called blurred.
 	MostBlurPx float64
 	// How blur is measured (blur.go): in windows of Window px of the small picture,
 	// on steps of at least LeastStep code values, at the SharpShare quantile of all,

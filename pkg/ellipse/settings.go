@@ -3,8 +3,8 @@ package ellipse
 // Settings of the search for ellipses and for lines made of them. Lengths are in
 // px of the picture at the scale that is searched unless another unit is named;
 // shares have no unit. Each field says what it separates and what happens above and
-// below. Where a value was chosen on simulated photos whose seed was not kept,
-// it says "chosen"; scripts/margins measures it again.
+// below. Where a value was measured, the command that measures it again
+// stands with it; the others were chosen.
 type Settings struct {
 	// Edges (edges.go).
 
