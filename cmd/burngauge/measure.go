@@ -32,7 +32,8 @@ says what to do; the others are still measured, and the exit code is 3.
 
 With --explain the table is followed by the decisions of each photo, in the order in
 which they fell: name, value, test, limit, and what followed. A name is the package and
-the field of its settings; an arrow => marks the line that refused the photo.`,
+the field of its settings; the line that refused the photo stands first, and has an
+arrow => in its place. What its words mean: burngauge help refusals.`,
 		Example: `  Measure one photo of the default target, plain-4:
     burngauge measure rear-left.jpg
 

@@ -48,6 +48,7 @@ func topic(name, short string) *cobra.Command {
 func lists() *strings.Replacer {
 	return strings.NewReplacer(
 		"{{cautions}}", caution.Text(command.HelpWidth),
+		"{{reminder}}", reminder,
 		"{{refusals}}", table(refusal.All(), func(e refusal.Entry) [2]string { return [2]string{string(e.Code), e.Meaning + ": " + e.Remedy} }),
 		"{{unreadable}}", table(photo.Codes(), func(e photo.Entry) [2]string { return [2]string{string(e.Code), e.Meaning + ": " + e.Remedy} }),
 		"{{warnings}}", table(report.WarningCodes(), meaning),

@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -168,4 +169,26 @@ func shownCommands(text string, programs ...string) (list [][]string) {
 		}
 	}
 	return list
+}
+
+// The topic on the JSON names every key of a decision, each at the beginning of a line.
+func TestTheKeysOfADecisionAreInTheTopic(t *testing.T) {
+	out, talk, code := call("help", "json")
+	require.Zero(t, code, talk)
+	_, decisions, found := strings.Cut(out, "\n  decisions ")
+	require.True(t, found)
+	of := reflect.TypeFor[report.Decision]()
+	for i := range of.NumField() {
+		key, _, _ := strings.Cut(of.Field(i).Tag.Get("json"), ",")
+		assert.Regexp(t, `(?m)^ +`+key+` +\S`, decisions)
+	}
+}
+
+// Whatever topic asks for another pulse says what to mind.
+func TestWhereATopicAsksToFireTheCautionsAreNamed(t *testing.T) {
+	for _, topic := range helpTopics() {
+		if topic.Name() != "cautions" && firing.MatchString(topic.Long) {
+			assert.Contains(t, topic.Long, "burngauge help cautions", topic.Name())
+		}
+	}
 }

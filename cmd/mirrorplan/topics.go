@@ -108,7 +108,7 @@ func broken(text string, width int) (lines []string) {
 }
 
 func statusesText() string {
-	return "What the statuses of a plan mean\n\n" + entries(plan.Statuses())
+	return "What the statuses of a plan mean\n\n" + entries(plan.Statuses()) + "\n\n" + reminder
 }
 
 func findingsText() string {
@@ -154,6 +154,8 @@ func machineProfileText() string {
 
   "mirrorplan machine check" follows the beam through the profile and says what an eighth
   of a turn of each screw does. Check that at the machine with one turn.
+
+` + reminder + `
 
 Before you measure between the tube and the mirrors
 

@@ -44,3 +44,12 @@ func TestTopicsThatAreNamedExist(t *testing.T) {
 		}
 	}
 }
+
+// Where a topic asks to fire or to turn, the brief cautions stand in it.
+func TestTopicsThatAskToFireOrTurnHaveTheCautions(t *testing.T) {
+	for _, topic := range []string{"planning", "statuses", "machine-profile"} {
+		out, talk, code := call("help", topic)
+		require.Zero(t, code, talk)
+		assert.Contains(t, out, reminder, topic)
+	}
+}
