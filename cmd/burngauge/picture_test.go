@@ -17,8 +17,9 @@ import (
 var update = flag.Bool("update", false, "make the README's picture anew")
 
 const (
-	pictured = "fixtures/photos/clean.jpg"
-	picture  = "fixtures/pictures/clean.overlay.jpg"
+	pictured      = "fixtures/photos/clean.jpg"
+	pictureTarget = "fixtures/photos/plain-4.yaml"
+	picture       = "fixtures/pictures/clean.overlay.jpg"
 )
 
 func decoded(t *testing.T, path string) image.Image {
@@ -40,7 +41,7 @@ const mostApart = 48
 // anew.
 func TestTheReadmesPictureIsOfTheSameMeasurement(t *testing.T) {
 	folder := t.TempDir()
-	row, talk, code := call("measure", "--overlay", folder, filepath.Join(top, pictured))
+	row, talk, code := call("measure", "--overlay", folder, "--target", filepath.Join(top, pictureTarget), filepath.Join(top, pictured))
 	require.Zero(t, code, talk)
 	drawn, kept := filepath.Join(folder, filepath.Base(picture)), filepath.Join(top, picture)
 	if *update {

@@ -62,7 +62,7 @@ func photosByTruth(t *testing.T) (good, both, refused string) {
 	require.NoError(t, json.Unmarshal(data, &truth))
 	find := func(category, expect, mark string) string {
 		for _, p := range truth.Photos {
-			if p.Spec == "plain-4" && p.Expect == expect && p.Mark == mark && (category == "" || p.Category == category) {
+			if p.Spec == "plain-4.yaml" && p.Expect == expect && p.Mark == mark && (category == "" || p.Category == category) {
 				path, err := filepath.Abs(filepath.Join(fixtures, p.Photo))
 				require.NoError(t, err)
 				return path

@@ -20,7 +20,8 @@ func writeSpec(w io.Writer, s target.Spec) error {
 		{"rim_mm", number(s.RimMM), "diameter of the round edge, 0: not known"},
 		{"index", fmt.Sprintf("{from_mm: %s, to_mm: %s, width_mm: %s}", number(s.Index.FromMM), number(s.Index.ToMM), number(s.Index.WidthMM)),
 			"bar at the top, counted outward from the outer ring"},
-		{"tape_mm", number(s.TapeMM), "height of the tape's surface above the rings"},
+		{"tape_mm", number(s.TapeMM), "height of the tape's surface above the rings, 0: the mark lies on their own plane"},
+		{"tape_u_mm", number(s.TapeUMM), "standard uncertainty of that height"},
 		{"checked", strconv.Quote(s.Checked), "how the diameters were checked"},
 	}
 	for _, l := range lines {

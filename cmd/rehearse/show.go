@@ -123,7 +123,16 @@ func (p *page) hidden() {
 	}
 	p.table("mirror|tilt deg about right, up|shift mm right, up, normal|screw gain A, B, C|backlash turns A, B, C", rows)
 	p.line("hidden: lengths, true over the profile's, from the source on: %s", numbers(h.Legs, "%.4f"))
+	p.line("hidden: height of the tape above the rings: %s", tapeHeight(h))
 	p.line("hidden: twist of the gantry at the far corner: %s mm", numbers([]float64{h.TwistMM}, "%+.2f"))
+}
+
+// tapeHeight is the tape's in words; older benches have none of their own.
+func tapeHeight(h rehearsal.Faults) string {
+	if h.TapeMM == 0 {
+		return "as the target's spec states it, else 0"
+	}
+	return fmt.Sprintf("%.3f mm", h.TapeMM)
 }
 
 // screwCells are what is wrong with a mount's screws, in a table.

@@ -196,7 +196,7 @@ func (c *wording) target() []fact {
 		{"target", phrase.Clean(t.Name)},
 		{"rings across", strings.Join(rings, ", ")},
 		{"standard uncertainty of a ring", c.Units.Length(t.RingsUMM)},
-		{"tape above the rings", c.Units.Length(t.TapeMM)},
+		{"tape above the rings", c.Units.Tape(t)},
 		{"diameters checked by", phrase.Or(t.Checked, "not stated")},
 		{"limit", c.Units.Length(c.report.LimitMM) + " from the centre"},
 	}

@@ -47,17 +47,18 @@ func newBudget(fit *ring.Fit, mark *spot.Mark, set Settings) budget {
 		share{"mark's edge", "B", coverage.Isotropic(mark.EdgeU)},
 		share{"mark's grain", "B", coverage.Isotropic(set.GrainMM)},
 		share{"mark's noise", "A", coverage.Isotropic(mark.NoiseU)},
-		share{"tape height", "B", parallax(fit, set.TapeHeightU*fit.Spec.TapeMM)},
+		share{"tape height", "B", parallax(fit, fit.Spec.TapeUMM)},
 		share{"pixels", "B", coverage.Isotropic(set.ResidualPX / fit.PxPerMM())},
 	)
 }
 
-// parallax is the covariance of the shift that an uncertain height of the tape
-// gives, along the direction from which the target is seen. With s = d(right,
-// up)/dh at the rings' centre it is u² s sᵀ (JCGM 100, 5.1.2): a place seen at an
-// angle t from the side moves by h tan t. s comes as a difference of the plane at height h
-// and that at 0 through the same pixel; the matrix is of rank one, since across the line of
-// sight height moves nothing.
+// parallax is the covariance in mm² of the shift that an uncertain height of the
+// tape gives. A surface h above the rings that is seen at an angle t from their
+// normal appears beside its place by h tan t, towards the viewer (geometry: the ray to the
+// camera leaves the surface at the angle t). With s = d(right, up)/dh at the rings'
+// centre, |s| = tan t, and heightU the standard uncertainty of h in mm, it is
+// heightU² s sᵀ (JCGM 100, 5.1.2): all of it along the tilt, nothing across. s comes
+// as a difference of the plane at height h and that at 0 through the same pixel.
 func parallax(fit *ring.Fit, heightU float64) [2][2]float64 {
 	const h = 0.1 // mm, about a tape's; the shift is linear in it
 	origin := fit.Pixel(0, 0)

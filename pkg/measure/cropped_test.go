@@ -23,7 +23,7 @@ type cut struct {
 // crop keeps the EXIF block.
 func (c cut) measured(t *testing.T) report.Measurement {
 	t.Helper()
-	spec, err := target.Load(c.target)
+	spec, err := target.Load(filepath.Join(fixtures, c.target+".yaml"))
 	require.NoError(t, err)
 	whole, err := photo.Read(filepath.Join(fixtures, c.photo), photo.DefaultLimits())
 	require.NoError(t, err)

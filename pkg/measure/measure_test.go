@@ -94,6 +94,36 @@ func TestPartsAddToTheWhole(t *testing.T) {
 	assert.InDelta(t, 6e-4, sum, 1e-15) // root mean square over two axes
 }
 
+// A surface h above the rings that is seen at the angle t moves by h tan t, all of it along the
+// tilt: for u = 0.04 mm at 12 degrees the root mean square over two axes is
+// 0.04 tan 12° / √2 = 0.0060 mm. On the rings' own plane nothing is uncertain.
+func TestTheTapesHeightMovesTheMarkAlongTheTilt(t *testing.T) {
+	part := func(u float64) (tape float64, whole *report.Uncertainty) {
+		opt := DefaultOptions()
+		opt.Target.TapeUMM = u
+		res := Photo(shot(0.9, -0.6, false, 30), opt)
+		require.Len(t, res.Measurements, 1)
+		whole = res.Measurements[0].Uncertainty
+		require.NotNil(t, whole)
+		for _, c := range whole.Budget {
+			if c.Source == "tape height" {
+				tape = c.UMM
+			}
+		}
+		return tape, whole
+	}
+	none, without := part(0)
+	some, with := part(0.04)
+	assert.Zero(t, none)
+	// The tilt is found to 0.6 degrees: TestPhotoIsMeasuredWithinItsUncertainty.
+	assert.InDelta(t, 0.04*math.Tan(12*math.Pi/180)/math.Sqrt2, some, 0.04*0.6*math.Pi/180)
+	xx := with.CovarianceMM2[0][0] - without.CovarianceMM2[0][0]
+	yy := with.CovarianceMM2[1][1] - without.CovarianceMM2[1][1]
+	xy := with.CovarianceMM2[0][1] - without.CovarianceMM2[0][1]
+	assert.InDelta(t, 2*some*some, xx+yy, 1e-12)
+	assert.InDelta(t, 0, xx*yy-xy*xy, 1e-14, "nothing across the tilt")
+}
+
 // JCGM 101:2008: draw every part, add, and see how often the sum lies within
 // the stated circle. The trial's own standard deviation is √(0.95·0.05/n).
 func TestStatedCircleHoldsItsShareOfAMonteCarloTrial(t *testing.T) {

@@ -30,9 +30,6 @@ type Settings struct {
 	// side of its line by this part of its width, and no other ring says so. From
 	// simulated photos of soft rings, per axis.
 	OneLineU float64
-	// TapeHeightU is the part of the tape's height that is uncertain: it is
-	// pressed down more here than there. Common practice, no source.
-	TapeHeightU float64
 
 	// Warnings are a contract: they do not stop the work, and they are shown
 	// wherever the number is.
@@ -63,7 +60,7 @@ type Settings struct {
 func DefaultSettings() Settings {
 	return Settings{
 		CoverageP:  0.95,
-		ResidualPX: 0.045, GrainMM: 0.003, RimU: 0.02, OneLineU: 0.03, TapeHeightU: 0.25,
+		ResidualPX: 0.045, GrainMM: 0.003, RimU: 0.02, OneLineU: 0.03,
 		TiltDeg: 35.0, SmallShare: 0.12, LeastPixels: 1.5e6, LargeU: 0.1, LargeUShare: 0.1, LeastCircles: 2,
 		Sure: coverage.Sure,
 	}

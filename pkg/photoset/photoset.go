@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
 // TruthName is the file beside the photos that says what is true of them.
@@ -72,7 +73,7 @@ func (p Photo) Truth(mark string) *Mark {
 
 // OneCircle says whether a single circle is all there is to fit.
 func (p Photo) OneCircle() bool {
-	return p.Spec == "single" || p.Category == "single ring" || p.Category == "rim only"
+	return strings.TrimSuffix(p.Spec, ".yaml") == "single" || p.Category == "single ring" || p.Category == "rim only"
 }
 
 // Read reads and checks folder/truth.json.

@@ -72,11 +72,11 @@ func NewBench(p machine.Profile, seed uint64, level Level) (*Bench, error) {
 	}
 	r := level.ranges().overruled(p.Faults)
 	d := chance.New(seed, chance.Stream("hidden"))
-	pointerScrews := drawPointerScrews(p, seed, r)
+	pointerScrews, tape := drawPointerScrews(p, seed, r), drawTape(seed)
 	var spare *Bench
 	for range drawTries {
 		f := drawFaults(d, p, r)
-		f.PointerScrews = pointerScrews
+		f.PointerScrews, f.TapeMM = pointerScrews, tape
 		b := Assemble(p, seed, f)
 		b.Level = level
 		worst := b.worst()

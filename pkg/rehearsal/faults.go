@@ -5,6 +5,7 @@ import (
 
 	"burngauge.dev/burngauge/pkg/chance"
 	"burngauge.dev/burngauge/pkg/machine"
+	"burngauge.dev/burngauge/pkg/target"
 )
 
 // Faults are what is out of line on a simulated machine and what its profile does not
@@ -20,6 +21,9 @@ type Faults struct {
 	TwistMM float64   `json:"twist_mm"` // how far the head lies too high at the station of the largest x times y; elsewhere in proportion
 	// PointerScrews are those of the red pointer's mount, nil without one in the profile.
 	PointerScrews *ScrewFaults `json:"pointer_screws,omitempty"`
+	// TapeMM is the height in mm of ordinary masking tape on this bench's target. 0:
+	// none was drawn, as for benches made before they had one.
+	TapeMM float64 `json:"tape_mm,omitempty"`
 }
 
 // BeamFault is how a beam leaves its source: aim about the two axes across it,
@@ -126,6 +130,18 @@ func drawPointerScrews(p machine.Profile, seed uint64, r ranges) *ScrewFaults {
 		f.draw(d, i, p.Pointer.Screws, r)
 	}
 	return f
+}
+
+// drawTape draws the height of the bench's tape, mm, above 0: from the normal
+// distribution that a spec which leaves the tape out is taken to mean. Its stream is its own, so that all
+// else about a seed stays what it was.
+func drawTape(seed uint64) float64 {
+	d := chance.New(seed, chance.Stream("tape"))
+	for {
+		if mm := target.DefaultTapeMM + target.DefaultTapeUMM*d.NormFloat64(); mm > 0 {
+			return mm
+		}
+	}
 }
 
 // within draws evenly from -most to most: a standard deviation of most/√3.

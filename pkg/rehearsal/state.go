@@ -119,6 +119,7 @@ func (f stateFile) bench() (*Bench, error) {
 const (
 	longestLeg   = 10 // times the profile's
 	steepestTilt = 45 // degrees
+	thickestTape = 5  // mm: no spec of a target has more
 )
 
 // fit checks that the faults belong to the profile and are numbers that a ray can be traced with.
@@ -130,6 +131,9 @@ func (f Faults) fit(p machine.Profile) error {
 		if !(leg > 0 && leg < longestLeg) {
 			return fmt.Errorf("the bench hides a leg %d that is %g times as long as it should be", i+1, leg)
 		}
+	}
+	if !(f.TapeMM >= 0 && f.TapeMM <= thickestTape) {
+		return fmt.Errorf("the bench hides tape %g mm high", f.TapeMM)
 	}
 	if f.PointerScrews != nil && p.Pointer == nil {
 		return errors.New("the bench hides faults of a pointer's screws, its machine has none")

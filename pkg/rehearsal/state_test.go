@@ -2,6 +2,7 @@ package rehearsal
 
 import (
 	"bytes"
+	"math"
 	"strings"
 	"testing"
 
@@ -34,6 +35,35 @@ func TestABenchComesBackAsItWas(t *testing.T) {
 	assert.Equal(t, first.String(), again.String())
 }
 
+// Formats of before had no tape: such a bench comes back without one.
+func TestABenchFromBeforeItHadTapeComesBackWithoutOne(t *testing.T) {
+	b := used(t)
+	require.Positive(t, b.Hidden.TapeMM)
+	b.Hidden.TapeMM = 0
+	var saved bytes.Buffer
+	require.NoError(t, b.Save(&saved, machine.StarterYAML()))
+	require.NotContains(t, saved.String(), "tape_mm")
+	again, _, err := Restore(&saved)
+	require.NoError(t, err)
+	assert.Equal(t, b.Hidden, again.Hidden)
+}
+
+// Mean 0.12, standard deviation 0.04, above 0: cut off at three standard deviations on one
+// side, both move by 0.4 and 1.3 % of a standard deviation only. The trial's own standard
+// deviations are s/√n and s/√(2n).
+func TestBenchesDrawTheirTapeAsMaskingTapeIs(t *testing.T) {
+	const n = 4000
+	sum, squares := 0.0, 0.0
+	for seed := range uint64(n) {
+		mm := drawTape(seed)
+		require.Positive(t, mm)
+		sum, squares = sum+mm, squares+mm*mm
+	}
+	mean := sum / n
+	assert.InDelta(t, 0.12, mean, 0.04*(0.004+4/math.Sqrt(n)))
+	assert.InDelta(t, 0.04, math.Sqrt(squares/n-mean*mean), 0.04*(0.013+4/math.Sqrt(2*n)))
+}
+
 func TestRoundsRiseWhenScrewsWereTurned(t *testing.T) {
 	b := starter(nil)
 	assert.Equal(t, 1, b.Round())
@@ -63,6 +93,7 @@ func TestWhatIsNoBenchIsRefused(t *testing.T) {
 		"travel":  {swap(`"turns": 0.3`, `"turns": 30`), "cannot be made again"},
 		"level":   {swap(`"level": "hard"`, `"level": "soft"`), "soft"},
 		"legs":    {swap(`"legs": [`, `"legs": [1,`), "5 legs"},
+		"tape":    {swap(`"tape_mm": 0`, `"tape_mm": 70`), "tape 70"},
 		"gain":    {swap(`"gain": [`, `"gain": [0,`), "impossible screw"},
 	} {
 		_, _, err := Restore(strings.NewReader(c.text))

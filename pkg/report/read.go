@@ -38,6 +38,9 @@ func Read(r io.Reader) (*Report, error) {
 		return nil, reports.broken(err)
 	}
 	out.kept = tree.(*object)
+	if out.formerTape() {
+		out.Target.TapeUMM = formerTapeU(out.Target)
+	}
 	return out, nil
 }
 

@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"burngauge.dev/burngauge/pkg/target"
 )
 
 // WriteStations writes the report for people: the table of stations, where the
@@ -19,6 +21,7 @@ func WriteStations(w io.Writer, r *Report, units Units) error {
 	writeOthers(&b, r, units)
 	writeUnassigned(&b, r)
 	writeNote(&b, r.measurements())
+	writeTape(&b, r, units)
 	if text := r.VerdictText(units); text != "" {
 		fmt.Fprintf(&b, "\n%s: %s\n", OneLine(r.Verdict.State), OneLine(text))
 	}
@@ -26,6 +29,22 @@ func WriteStations(w io.Writer, r *Report, units Units) error {
 		return fmt.Errorf("writing the table of stations: %w", err)
 	}
 	return nil
+}
+
+// writeTape says which height of the tape was taken, where there are numbers.
+func writeTape(b *strings.Builder, r *Report, units Units) {
+	if slices.ContainsFunc(r.measurements(), func(m Measurement) bool { return m.Offset != nil }) {
+		fmt.Fprintf(b, "Height of the mark above the rings, as the target's spec has it: %s.\n", units.Tape(r.Target))
+	}
+}
+
+// Tape is the height above the rings that a target's marks are taken to lie at, and its
+// standard uncertainty: "0.12 mm ± 0.04 mm".
+func (u Units) Tape(spec target.Spec) string {
+	if spec.TapeMM == 0 && spec.TapeUMM == 0 {
+		return "0, on the rings' own plane"
+	}
+	return u.Length(spec.TapeMM) + " \u00b1 " + u.Length(spec.TapeUMM)
 }
 
 // measurements are all of the report's, in the order of its stations.

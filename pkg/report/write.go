@@ -119,7 +119,7 @@ func (r *Report) document() (*object, error) {
 	if err != nil {
 		return nil, err
 	}
-	doc := keep(r.kept, tree.(*object))
+	doc := keep(r.kept, r.asRead(tree.(*object)))
 	if r.Integrity == nil {
 		doc = doc.without(integrityKey)
 	}

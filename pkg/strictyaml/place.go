@@ -22,6 +22,13 @@ func (s Source) Fault(key, text string) *Fault {
 	return out
 }
 
+// Has reports whether the source gives a key, written like "mirrors[0].at_mm", a
+// value. One without anything after its colon has none.
+func (s Source) Has(key string) bool {
+	node := s.node(key)
+	return node != nil && node.Type() != ast.NullType
+}
+
 // place is where a key's value starts, nil when it is not in the source.
 func (s Source) place(key string) *token.Position {
 	node := s.node(key)

@@ -16,7 +16,7 @@ func TestTheFixturesJobIsRead(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "WO-2026-0914", job.Reference)
 	assert.Equal(t, "flatbed 900 x 600, serial F-0017", job.Machine)
-	assert.Equal(t, "plain-4", job.Target)
+	assert.Equal(t, "plain-4.yaml", job.Target)
 	assert.Equal(t, 2.0, job.LimitMM)
 	assert.Equal(t, "first round after a tube change", job.Notes)
 }

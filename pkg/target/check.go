@@ -138,5 +138,8 @@ func (s Spec) tapeFault() *fault {
 	if !(s.TapeMM >= 0 && s.TapeMM <= maxTapeMM) {
 		return &fault{"tape_mm", fmt.Sprintf("%g is not a height from 0 to %d: give how far the tape's surface lies above the rings in mm", s.TapeMM, maxTapeMM)}
 	}
+	if !(s.TapeUMM >= 0 && s.TapeUMM <= maxTapeMM) {
+		return &fault{"tape_u_mm", fmt.Sprintf("%g is not a standard uncertainty from 0 to %d: give how well tape_mm is known, in mm, like 0.04", s.TapeUMM, maxTapeMM)}
+	}
 	return nil
 }

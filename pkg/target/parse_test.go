@@ -19,6 +19,7 @@ cross_mm: 1.4
 rim_mm: 20
 index: {from_mm: 0.7, to_mm: 3.2, width_mm: 1.3}
 tape_mm: 0.13
+tape_u_mm: 0.03
 checked: "steel rule, 2026-03"
 `
 
@@ -46,7 +47,7 @@ var faults = []struct{ yaml, place, says string }{
 	{with("mine", "[1]"), ":1:7: name: ", "text"},
 	{with("mine", "&x mine"), ":1:7: ", "anchors"},
 	{with("mine", "!!str mine"), ":1:7: ", "anchors, aliases and tags"},
-	{sound + "---\n" + sound, ":10:1: ", "only one target spec to a file"},
+	{sound + "---\n" + sound, ":11:1: ", "only one target spec to a file"},
 	{with("[4, 8]", "4"), ":2:11: rings_mm: ", "list of diameters"},
 	{with("[4, 8]", "[]"), ":2:11: rings_mm: ", "missing"},
 	{with("[4, 8]", "[four, 8]"), ":2:12: rings_mm[0]: ", "plain number"},
@@ -80,6 +81,9 @@ var faults = []struct{ yaml, place, says string }{
 	{with("index: {from_mm: 0.7, to_mm: 3.2, width_mm: 1.3}\n", ""), ": index.from_mm: ", "where the bar starts"},
 	{with("0.13", ".inf"), ":8:10: tape_mm: ", "from 0 to 5"},
 	{with("0.13", "-0.1"), ":8:10: tape_mm: ", "from 0 to 5"},
+	{with("0.03", "-0.1"), ":9:12: tape_u_mm: ", "from 0 to 5"},
+	{with("0.03", ".nan"), ":9:12: tape_u_mm: ", "NaN"},
+	{with("tape_mm: 0.13\ntape_u_mm: 0.03", "tape_u_mm: 6"), ":8:12: tape_u_mm: ", "from 0 to 5"},
 }
 
 func TestParseReadsEveryKey(t *testing.T) {
@@ -87,9 +91,30 @@ func TestParseReadsEveryKey(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, Spec{
 		Name: "mine", RingsMM: []float64{4, 8}, RingsUMM: 0.02, LineMM: 0.3, CrossMM: 1.4, RimMM: 20,
-		Index: Index{FromMM: 0.7, ToMM: 3.2, WidthMM: 1.3}, TapeMM: 0.13, Checked: "steel rule, 2026-03",
+		Index: Index{FromMM: 0.7, ToMM: 3.2, WidthMM: 1.3}, TapeMM: 0.13, TapeUMM: 0.03, Checked: "steel rule, 2026-03",
 	}, spec)
 	assert.NoError(t, spec.Check())
+}
+
+// The format's own words: tape_mm left out is 0.12; tape_u_mm left out is 0.04, or 0 where
+// tape_mm is 0.
+func TestTapeThatIsLeftOutIsMaskingTapeAndZeroIsNone(t *testing.T) {
+	const stated = "tape_mm: 0.13\ntape_u_mm: 0.03\n"
+	for text, want := range map[string][2]float64{
+		"":                              {0.12, 0.04},
+		"tape_mm:\n":                    {0.12, 0.04},
+		"tape_mm: 0\n":                  {0, 0},
+		"tape_mm: 0.0\ntape_u_mm:\n":    {0, 0},
+		"tape_mm: 0\ntape_u_mm: 0.01\n": {0, 0.01},
+		"tape_mm: 0.2\n":                {0.2, 0.04},
+		"tape_mm: 0.2\ntape_u_mm: 0\n":  {0.2, 0},
+		"tape_u_mm: 0.05\n":             {0.12, 0.05},
+		stated:                          {0.13, 0.03},
+	} {
+		spec, err := Parse("mine.yaml", []byte(with(stated, text)))
+		require.NoError(t, err, text)
+		assert.Equal(t, want, [2]float64{spec.TapeMM, spec.TapeUMM}, text)
+	}
 }
 
 // 4, 8 and so on to 128 mm: exactly as many rings as are allowed.
@@ -133,7 +158,7 @@ func FuzzParse(f *testing.F) {
 		}
 		require.Less(t, spec.LineMM, spec.RingsMM[0])
 		require.InDelta(t, float64(len(spec.RingsMM)), spec.Rings(spec.OuterRadius()), 1e-9)
-		for _, v := range []float64{spec.RingsUMM, spec.LineMM, spec.CrossMM, spec.RimMM, spec.TapeMM, spec.Index.FromMM, spec.Index.ToMM, spec.Index.WidthMM} {
+		for _, v := range []float64{spec.RingsUMM, spec.LineMM, spec.CrossMM, spec.RimMM, spec.TapeMM, spec.TapeUMM, spec.Index.FromMM, spec.Index.ToMM, spec.Index.WidthMM} {
 			require.True(t, v >= 0 && v <= maxRingMM)
 		}
 	})

@@ -24,9 +24,18 @@ type Spec struct {
 	CrossMM  float64   `yaml:"cross_mm" json:"cross_mm"`     // half length of the centre cross, 0: none
 	RimMM    float64   `yaml:"rim_mm" json:"rim_mm"`         // diameter of the round edge, 0: not known
 	Index    Index     `yaml:"index" json:"index"`
-	TapeMM   float64   `yaml:"tape_mm" json:"tape_mm"` // height of the tape's surface above the rings
-	Checked  string    `yaml:"checked" json:"checked"` // how the diameters were checked
+	TapeMM   float64   `yaml:"tape_mm" json:"tape_mm"`     // height of the mark's surface, the tape's, above the rings; 0: on the rings' own plane
+	TapeUMM  float64   `yaml:"tape_u_mm" json:"tape_u_mm"` // standard uncertainty of TapeMM
+	Checked  string    `yaml:"checked" json:"checked"`     // how the diameters were checked
 }
+
+// What a spec that leaves the tape out is taken to say: one layer of masking tape, pressed
+// down by hand, mm. Masking tapes are sold from 0.08 to 0.16 mm thick; common practice,
+// no source.
+const (
+	DefaultTapeMM  = 0.12
+	DefaultTapeUMM = 0.04
+)
 
 // InnerRadius is the radius of the smallest ring in mm. It is the limit that verdicts
 // are given against when nobody states one: common practice, no source.

@@ -22,11 +22,11 @@ var bar = Index{FromMM: 0.7, ToMM: 3.2, WidthMM: 1.3}
 // The values are typed from the format's description, not read from the files.
 func TestBuiltinTargetsHoldTheDimensionsThatTheFormatFixes(t *testing.T) {
 	want := []Spec{
-		{Name: "plain-4", RingsMM: []float64{4, 8, 12, 16}, RingsUMM: 0.02, LineMM: 0.3, CrossMM: 1.4, Index: bar, Checked: "drawn"},
-		{Name: "wide-3", RingsMM: []float64{6, 14, 24}, RingsUMM: 0.02, LineMM: 0.45, Index: bar, Checked: "drawn"},
-		{Name: "pair", RingsMM: []float64{5, 12}, RingsUMM: 0.02, LineMM: 0.35, CrossMM: 1, Index: bar, Checked: "drawn"},
-		{Name: "single", RingsMM: []float64{12}, RingsUMM: 0.02, LineMM: 1, Index: bar, Checked: "drawn"},
-		{Name: "rimmed", RingsMM: []float64{4, 8, 12, 16}, RingsUMM: 0.02, LineMM: 0.3, CrossMM: 1.4, RimMM: 26, Index: bar, Checked: "drawn"},
+		{Name: "plain-4", RingsMM: []float64{4, 8, 12, 16}, RingsUMM: 0.02, LineMM: 0.3, CrossMM: 1.4, Index: bar, TapeMM: 0.12, TapeUMM: 0.04, Checked: "drawn"},
+		{Name: "wide-3", RingsMM: []float64{6, 14, 24}, RingsUMM: 0.02, LineMM: 0.45, Index: bar, TapeMM: 0.12, TapeUMM: 0.04, Checked: "drawn"},
+		{Name: "pair", RingsMM: []float64{5, 12}, RingsUMM: 0.02, LineMM: 0.35, CrossMM: 1, Index: bar, TapeMM: 0.12, TapeUMM: 0.04, Checked: "drawn"},
+		{Name: "single", RingsMM: []float64{12}, RingsUMM: 0.02, LineMM: 1, Index: bar, TapeMM: 0.12, TapeUMM: 0.04, Checked: "drawn"},
+		{Name: "rimmed", RingsMM: []float64{4, 8, 12, 16}, RingsUMM: 0.02, LineMM: 0.3, CrossMM: 1.4, RimMM: 26, Index: bar, TapeMM: 0.12, TapeUMM: 0.04, Checked: "drawn"},
 	}
 	require.Len(t, Names(), len(want))
 	for i, spec := range want {

@@ -17,6 +17,7 @@ import (
 	"os/exec"
 	"path/filepath"
 
+	"burngauge.dev/burngauge/pkg/photoset"
 	"burngauge.dev/burngauge/pkg/report"
 )
 
@@ -76,7 +77,7 @@ func run(bin, folder, out string) error {
 		if err := writePhoto(path, s.change(photo, t)); err != nil {
 			return err
 		}
-		m, err := measure(bin, path)
+		m, err := measure(bin, photoset.Target(folder, t.Spec), path)
 		if err != nil {
 			return err
 		}
@@ -135,8 +136,8 @@ func writePhoto(path string, photo image.Image) error {
 
 // measure runs the program on one photo. Its exit code 3 is for a refusal, which
 // the JSON says too.
-func measure(bin, path string) (report.Measurement, error) {
-	output, err := exec.Command(bin, "measure", "--json", path).Output()
+func measure(bin, spec, path string) (report.Measurement, error) {
+	output, err := exec.Command(bin, "measure", "--json", "--target", spec, path).Output()
 	var exit *exec.ExitError
 	if err != nil && !errors.As(err, &exit) {
 		return report.Measurement{}, err

@@ -19,6 +19,7 @@ import (
 	"burngauge.dev/burngauge/pkg/rehearsal"
 	"burngauge.dev/burngauge/pkg/studio"
 	"burngauge.dev/burngauge/pkg/studio/raster"
+	"burngauge.dev/burngauge/pkg/target"
 )
 
 func small() Options {
@@ -57,7 +58,8 @@ func TestPhotosRepeatToTheByteUntilAScrewIsTurned(t *testing.T) {
 
 // Photos of benches as an earlier version took them (their SHA-256): a quicker way of
 // rendering must not change what a seed means. Each kind of exposure, small and full
-// size, before and after a turn and its way back, the pointer on and off.
+// size, before and after a turn and its way back, the pointer on and off. A bench from before
+// it had tape of its own (before) takes the photos that it took then.
 func TestSeedsMeanWhatTheyMeant(t *testing.T) {
 	if runtime.GOARCH != "amd64" {
 		t.Skip("the digests are of amd64; compilers for others may fuse a product and a sum")
@@ -68,13 +70,14 @@ func TestSeedsMeanWhatTheyMeant(t *testing.T) {
 		station string
 		turned  bool
 		options Options
+		before  string
 		digest  string
 	}{
-		{rehearsal.Easy, 1, "middle", false, Options{Exposure: Faint, Megapixels: 3}, "7bc65cda2db20a1e95680d8e6c8e8fe907910851e0d3bc06632f030dde5a7efd"},
-		{rehearsal.Worn, 1, "middle", true, Options{Exposure: Heavy, Megapixels: 12}, "6539f29bb920b2e1887c79e9b0e2f8171f3edc4ff797a7bfd2ce3b1d415d8e02"},
-		{rehearsal.Worn, 2, "rear-left", true, Options{Exposure: Faint, Megapixels: 1, Pointer: true}, "065cc4fb7229dd63a4b9147a1628f9fa9be895422addd12672adbadd6b4a46ce"},
-		{rehearsal.Hard, 1, "middle", true, Options{Exposure: Normal, Megapixels: 12}, "ca6b867554b6019290f39a24eb1b50de2f0a080f0e008485ade9bdab35b4b9ba"},
-		{rehearsal.Hard, 2, "rear-left", true, Options{Exposure: Heavy, Megapixels: 1, Pointer: true}, "40b12787983512b7746a74b5676a281d97ff72eab1db05dfe5bc43da32e2f165"},
+		{rehearsal.Easy, 1, "middle", false, Options{Exposure: Faint, Megapixels: 3}, "7bc65cda2db20a1e95680d8e6c8e8fe907910851e0d3bc06632f030dde5a7efd", "abd8f9ccc0e3fceff89fde776f2d4f5be44f1236fcbf31f7e8f7cb9b19030886"},
+		{rehearsal.Worn, 1, "middle", true, Options{Exposure: Heavy, Megapixels: 12}, "6539f29bb920b2e1887c79e9b0e2f8171f3edc4ff797a7bfd2ce3b1d415d8e02", "9a56f62d929ae433114daecbd9d1a6d44e0e795a9e6ed541721216900fe8722a"},
+		{rehearsal.Worn, 2, "rear-left", true, Options{Exposure: Faint, Megapixels: 1, Pointer: true}, "065cc4fb7229dd63a4b9147a1628f9fa9be895422addd12672adbadd6b4a46ce", "f642dd77a1557659a329d6a63ce45669b16d0b5b8f7865bdf79f1a08b0d76860"},
+		{rehearsal.Hard, 1, "middle", true, Options{Exposure: Normal, Megapixels: 12}, "ca6b867554b6019290f39a24eb1b50de2f0a080f0e008485ade9bdab35b4b9ba", "3da08e9a437fa8f270330a0fdf7c899a97a53a040d163d8341ab438ee4b3b811"},
+		{rehearsal.Hard, 2, "rear-left", true, Options{Exposure: Heavy, Megapixels: 1, Pointer: true}, "40b12787983512b7746a74b5676a281d97ff72eab1db05dfe5bc43da32e2f165", "bf470c0bcb057f428e508aca5d581733d6b2c4193b38aa5ce1ff8db0846e563a"},
 	} {
 		b, err := rehearsal.NewBench(machine.Default(), k.seed, k.level)
 		require.NoError(t, err)
@@ -84,7 +87,42 @@ func TestSeedsMeanWhatTheyMeant(t *testing.T) {
 		}
 		k.options.Target, k.options.Ask = DefaultOptions().Target, DefaultOptions().Ask
 		assert.Equal(t, k.digest, fmt.Sprintf("%x", sha256.Sum256(photo(t, b, k.station, k.options).JPEG)), "%s, seed %d", k.level, k.seed)
+		b.Hidden.TapeMM = 0
+		assert.Equal(t, k.before, fmt.Sprintf("%x", sha256.Sum256(photo(t, b, k.station, k.options).JPEG)), "before: %s, seed %d", k.level, k.seed)
 	}
+}
+
+// By hand: a bench whose tape is 0.16 mm high departs by one standard deviation from
+// ordinary tape, 0.12 ± 0.04 mm, and by as many from what another spec states.
+func TestTheTapeIsTheBenchsOrWhatTheSpecStates(t *testing.T) {
+	for _, c := range []struct{ own, stated, statedU, want float64 }{
+		{0.16, 0.12, 0.04, 0.16},
+		{0.16, 0.2, 0.01, 0.21},
+		{0.08, 0.2, 0.01, 0.19},
+		{0.02, 0.05, 0.04, 0},
+		{0.16, 0, 0, 0},
+		{0, 0.12, 0.04, 0}, // from before benches had tape, and targets
+		{0, 0.2, 0.01, 0.2},
+		{0, 0, 0, 0},
+	} {
+		b := &rehearsal.Bench{Hidden: rehearsal.Faults{TapeMM: c.own}}
+		assert.InDelta(t, c.want, tapeHeight(b, target.Spec{TapeMM: c.stated, TapeUMM: c.statedU}), 1e-12, "%+v", c)
+	}
+}
+
+// The camera and the mark's place on the tape are the same; seen at an angle the whole
+// mark moves in the picture, by the height times the tangent.
+func TestTheMarkIsPhotographedAtTheHeightOfTheTape(t *testing.T) {
+	b, err := rehearsal.NewBench(machine.Default(), 5, rehearsal.Easy)
+	require.NoError(t, err)
+	b.Hidden.TapeMM = 0.2
+	high := photo(t, b, "middle", small())
+	b.Hidden.TapeMM = 0
+	flat := photo(t, b, "middle", small())
+	assert.Equal(t, flat.Truth, high.Truth, "truth is the place on the tape")
+	assert.NotEqual(t, flat.JPEG, high.JPEG)
+	b.Hidden.TapeMM = 0.2
+	assert.Equal(t, 0.2, pose(b, 2, small()).scene.Target.TapeMM)
 }
 
 func TestThePhotoIsOfTheSizeAskedAndOfTheSpot(t *testing.T) {

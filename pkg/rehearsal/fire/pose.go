@@ -32,6 +32,7 @@ const framings = 200
 // and workshop come from the bench's seed alone; tape, burn, hand and light from
 // the seed, what was turned before, and the station.
 func pose(b *rehearsal.Bench, station int, o Options) *shot {
+	o.Target.TapeMM = tapeHeight(b, o.Target)
 	shop := invent.New(b.Seed, chance.Stream("studio"))
 	p := drawPhone(shop)
 	look, plate, back := shop.Look(o.Target, false), drawPlate(shop, o.Target), shop.Background()
@@ -53,6 +54,26 @@ func pose(b *rehearsal.Bench, station int, o Options) *shot {
 		s.light()
 		s.facts(p, taken(b, station, s.IntN(60)))
 		return s
+	}
+}
+
+// tapeHeight is how high in mm the tape of a photo lies above the rings. The bench's own
+// is for a target that states nothing of its tape: mean m and standard deviation s of
+// DefaultTapeMM and DefaultTapeUMM. A spec that states others, m' and s', is of other tape, or of
+// none (0 and 0: the mark lies on the rings' own plane); this bench departs from it by as
+// many standard deviations as from ordinary tape: h' = m' + s' (h - m)/s, not below 0.
+//
+// A bench from before it had tape takes what the spec states, and 0 where it states
+// nothing.
+func tapeHeight(b *rehearsal.Bench, spec target.Spec) float64 {
+	ordinary := spec.TapeMM == target.DefaultTapeMM && spec.TapeUMM == target.DefaultTapeUMM
+	switch own := b.Hidden.TapeMM; {
+	case ordinary:
+		return own
+	case own == 0:
+		return spec.TapeMM
+	default:
+		return max(0, spec.TapeMM+spec.TapeUMM*(own-target.DefaultTapeMM)/target.DefaultTapeUMM)
 	}
 }
 
