@@ -141,7 +141,7 @@ func TestEdgesDoNotDependOnHowRowsAreShared(t *testing.T) {
 	im := noisy(57, 83)
 	find := func(ends ...int) (*edgeMap, []float32) {
 		n := im.Width * im.Height
-		e := &edgeMap{w: im.Width, h: im.Height,
+		e := &edgeMap{set: usual(), w: im.Width, h: im.Height,
 			magnitude: make([]float32, n), gx: make([]float32, n), gy: make([]float32, n), shift: make([]float32, n)}
 		var sample []float32
 		for i := range ends[1:] {
